@@ -1,0 +1,1 @@
+"""coatrun: a scheduling optimiser for multi-unit coating runs."""
