@@ -1,0 +1,1 @@
+"""The schedule: who, where, when, with what; frozen, with its provenance."""

@@ -1,0 +1,51 @@
+"""Write a schedule to a file, whole or not at all, and read it back."""
+
+import os
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from scheduler.schedule.schedule import Schedule
+
+
+class ScheduleUnreadableError(ValueError):
+    """The file is missing, is not JSON or is not a schedule of a known version."""
+
+
+def write_schedule(schedule: Schedule, path: Path) -> None:
+    """Write ``schedule`` to ``path``; a reader sees the old file or the new one, never a part.
+
+    Parameters
+    ----------
+    schedule : Schedule
+    path : Path
+        JSON file; its folder is made if it is missing.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    part = path.with_name(f".{path.name}.{os.getpid()}.part")
+    with part.open("w", encoding="utf-8") as out:
+        out.write(schedule.model_dump_json(indent=1))
+        out.flush()
+        os.fsync(out.fileno())
+    part.replace(path)
+
+
+def read_schedule(path: Path) -> Schedule:
+    """Read a schedule.
+
+    Raises
+    ------
+    ScheduleUnreadableError
+        With the file and, where the content is at fault, every fault and its place.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as fault:
+        msg = f"{path}: cannot be read as a schedule ({fault}); give the schedule.json of a run"
+        raise ScheduleUnreadableError(msg) from fault
+    try:
+        return Schedule.model_validate_json(text)
+    except ValidationError as fault:
+        places = "; ".join(f"{'.'.join(map(str, e['loc'])) or 'file'}: {e['msg']}" for e in fault.errors())
+        msg = f"{path}: not a schedule of version 1: {places}"
+        raise ScheduleUnreadableError(msg) from fault

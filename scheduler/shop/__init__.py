@@ -1,0 +1,1 @@
+"""What the planner knows: the tables of a shop folder, validated."""

@@ -1,0 +1,26 @@
+"""Material on the shelf, on order and already opened."""
+
+from datetime import date
+
+from pydantic import Field
+
+from scheduler.shop.fields import Count, Id, NotNegative, Row
+
+
+class Lot(Row):
+    """Unopened packs of one lot."""
+
+    lot_id: Id
+    product_id: Id
+    packs: Count
+    arrives_on: date
+    expires_on: date = Field(description="last day on which the lot may be used")
+
+
+class Opened(Row):
+    """A pack that has been opened and recapped."""
+
+    pack_id: Id
+    lot_id: Id
+    opened_on: date
+    remaining_ml: NotNegative
