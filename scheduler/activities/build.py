@@ -1,0 +1,92 @@
+"""From a shop to the whole activity network."""
+
+from dataclasses import dataclass
+
+from scheduler.activities.assemble import unit_network
+from scheduler.activities.climates import Climates
+from scheduler.activities.goals import due_of, sources_of
+from scheduler.activities.history import History
+from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Stay
+from scheduler.activities.resources import air_pools, bay_classes, crew_of, tool_pools
+from scheduler.activities.routing import Route, route_of
+from scheduler.activities.time_grid import TimeGrid
+from scheduler.activities.unit_network import UnitBuilder
+from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True)
+class Built:
+    """A network with the way back to the shop: the grid and the routes behind the integers."""
+
+    network: Network
+    grid: TimeGrid
+    routes: dict[str, Route]
+    climates: Climates
+
+
+def build_network(shop: Shop) -> Built:
+    """Build the activity network of a validated shop."""
+    crew = crew_of(shop)
+    grid = crew.grid
+    climates = Climates(shop, grid, bay_classes(shop, grid))
+    pools = [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)]
+    routes = {u.unit_id: route_of(shop, u.unit_id) for u in shop.units}
+    parts = _Parts(shop, climates, pools, routes)
+    parts.add_units()
+    network = Network(
+        slots=len(grid),
+        day=_days(grid),
+        activities=tuple(parts.activities),
+        paths=tuple(parts.paths),
+        stays=tuple(parts.stays),
+        lags=tuple(parts.lags),
+        classes=tuple(climates.classes),
+        workers=crew.workers,
+        pools=tuple(pools),
+        dues=tuple(due_of(shop, grid, o, parts.last_of(o.order_id)) for o in shop.orders),
+        sources=sources_of(shop, grid),
+        usable_ml={p.product_id: p.usable_ml for p in shop.products},
+        overtime=crew.overtime,
+        warmer=next(i for i, p in enumerate(pools) if p.key == "warmer"),
+    )
+    return Built(network, grid, routes, climates)
+
+
+def _days(grid: TimeGrid) -> tuple[int, ...]:
+    return tuple((grid.day - grid.day[0]).tolist()) if len(grid) else ()
+
+
+def _presence(shop: Shop) -> list[Pool]:
+    yard = Pool("yard", "haulage", shop.site.yard_places)
+    away = [Pool(f"away {o.order_id}", "units_away", o.most_units_away) for o in shop.orders if o.most_units_away is not None]
+    return [yard, *away]
+
+
+class _Parts:
+    """The network's lists while units are added one after the other."""
+
+    def __init__(self, shop: Shop, climates: Climates, pools: list[Pool], routes: dict[str, Route]) -> None:
+        self.shop, self.climates, self.routes = shop, climates, routes
+        self.pool_at = {pool.key: i for i, pool in enumerate(pools)}
+        self.activities: list[Activity] = []
+        self.stays: list[Stay] = []
+        self.lags: list[Lag] = []
+        self.paths: list[Path] = []
+
+    def add_units(self) -> None:
+        """Add every unit that has work left."""
+        for unit in self.shop.units:
+            done = {d.step: d for d in self.shop.done if d.unit_id == unit.unit_id}
+            history = History(self.shop, self.climates, done)
+            builder = UnitBuilder(self.shop, self.climates, self.pool_at, self.routes[unit.unit_id], unit, history)
+            present = [self.pool_at["yard"], self.pool_at.get(f"away {unit.order_id}", -1)]
+            part = unit_network(builder, len(self.activities), len(self.stays), tuple(p for p in present if p >= 0))
+            if part is not None:
+                self.activities += part.activities
+                self.stays += part.stays
+                self.lags += part.lags
+                self.paths.append(part.path)
+
+    def last_of(self, order_id: str) -> tuple[int, ...]:
+        """Last activities of the units of an order."""
+        return tuple(p.last for p in self.paths if p.order == order_id)

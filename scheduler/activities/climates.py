@@ -1,0 +1,142 @@
+"""The climate of each bay class and the curves and windows that rest on it, each worked out once."""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from scheduler.activities.curves import after_minutes, as_curve, closes_after_min, cured_after_min
+from scheduler.activities.masks import mask_of
+from scheduler.activities.network import BayClass, Curve, Mask
+from scheduler.activities.time_grid import TimeGrid
+from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, method_limits, unbroken
+from scheduler.physics.curing import SheetTimes
+from scheduler.physics.warm_up import Cartridge, soak_h
+from scheduler.physics.weather_window import hours_allowed
+from scheduler.shop.forecast import bay_climate, hourly_weather
+from scheduler.shop.methods import Method
+from scheduler.shop.product_sheet import Product, ProductTime, Supply
+from scheduler.shop.resources import Kind
+from scheduler.shop.shop import Shop
+
+MINIMUM_CLOCKS: Mapping[str, Callable[[ProductTime], float]] = {
+    "tack_free": lambda row: row.tack_free_h,
+    "rain_safe": lambda row: row.rain_safe_h,
+    "recoat_min": lambda row: row.recoat_min_h,
+    "handle": lambda row: row.handle_h,
+    "service": lambda row: row.service_h,
+}
+
+
+def sheet_of(shop: Shop, product_id: str, clock: Callable[[ProductTime], float]) -> SheetTimes:
+    """Sheet times of one clock of a product; a time of zero becomes a second, so that it has a logarithm."""
+    rows = shop.times_of[product_id]
+    return SheetTimes(tuple(r.temp_c for r in rows), tuple(max(clock(r), 1 / 3600) for r in rows))
+
+
+@dataclass
+class Climates:
+    """Curves and start windows by bay class; filled in as they are asked for."""
+
+    shop: Shop
+    grid: TimeGrid
+    classes: list[BayClass]
+    _at: dict[int, SlotClimate] = field(default_factory=dict)
+    _curves: dict[tuple[int, str, str], Curve] = field(default_factory=dict)
+    _starts: dict[tuple[object, ...], Mask] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Lay the hourly weather under every class."""
+        weather = hourly_weather(self.shop)
+        for i, kind in enumerate(self.classes):
+            bay = self.shop.bay_by_id[kind.bays[0]] if kind.bays else None
+            self._at[i] = SlotClimate(self.grid, bay_climate(self.shop, weather, bay))
+
+    def at(self, bay_class: int) -> SlotClimate:
+        """Climate of a class."""
+        return self._at[bay_class]
+
+    def cured(self, bay_class: int, product_id: str, clock: str) -> Curve:
+        """First start once a minimum time of the sheet is up."""
+        return self._curve(bay_class, product_id, clock, self._cured)
+
+    def closes(self, bay_class: int, product_id: str) -> Curve:
+        """Last start before the recoat maximum is up."""
+        return self._curve(bay_class, product_id, "recoat_max", self._closes)
+
+    def _curve(self, bay_class: int, product_id: str, clock: str, make: Callable[[int, str, str], Curve]) -> Curve:
+        key = (bay_class, product_id, clock)
+        if key not in self._curves:
+            self._curves[key] = make(bay_class, product_id, clock)
+        return self._curves[key]
+
+    def _cured(self, bay_class: int, product_id: str, clock: str) -> Curve:
+        sheet = sheet_of(self.shop, product_id, MINIMUM_CLOCKS[clock])
+        minutes = cured_after_min(self.grid, self._at[bay_class].climate, sheet)
+        return as_curve(np.where(np.isfinite(minutes), self.grid.first_from(minutes), len(self.grid)).astype(np.int64))
+
+    def _closes(self, bay_class: int, product_id: str, _clock: str) -> Curve:
+        sheet = sheet_of(self.shop, product_id, lambda row: row.recoat_max_h)
+        return as_curve(self.grid.last_until(closes_after_min(self.grid, self._at[bay_class].climate, sheet)))
+
+    def starts(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Mask:
+        """Slots at which a step may start in a class, by calendar and weather."""
+        key = (bay_class, method.step, slots, product.product_id if product else "")
+        if key not in self._starts:
+            self._starts[key] = mask_of(self._start_flags(bay_class, method, slots, product))
+        return self._starts[key]
+
+    def _start_flags(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Flags:
+        at = self._at[bay_class]
+        flags = all_through(at.at_slots(hours_allowed(at.climate, method_limits(method))), slots)
+        if not method.may_pause or product is not None:
+            flags &= unbroken(self.grid, slots)
+        if product is not None:
+            sheet = sheet_of(self.shop, product.product_id, MINIMUM_CLOCKS["rain_safe"])
+            flags &= film_starts(at, slots, product, sheet, self._bench_min_c(product))
+        return flags
+
+    def _bench_min_c(self, product: Product) -> float | None:
+        if product.supply is not Supply.CARTRIDGE or product.spray_min_c is None:
+            return None
+        site = self.shop.site
+        points = [w.set_point_c for w in self.shop.equipment_of(Kind.WARMER) if w.set_point_c is not None]
+        return coolest_bench_c(
+            cartridge_of(product), site.bench_film_w_m2k, min(points), product.spray_min_c, site.spray_load_min
+        )
+
+    def load(self, product: Product) -> Curve:
+        """Last slot at which cartridges can go into the warmer for each start slot; the slowest warmer counts."""
+        soak_min = max(math.ceil(soak_min_in(self.shop, product, i)) for i in range(len(self.shop.equipment_of(Kind.WARMER))))
+        return tuple(self.grid.last_until(self.grid.start_min - soak_min).tolist())
+
+    def wait(self, minutes: float) -> Curve:
+        """First start once a fixed time is up."""
+        return after_minutes(self.grid, minutes)
+
+
+def cartridge_of(product: Product) -> Cartridge:
+    """Cartridge of a product as a body that warms up.
+
+    Raises
+    ------
+    ValueError
+        If the product has no warm-up properties; validation names the row before it comes to this.
+    """
+    sizes = (product.radius_mm, product.length_mm)
+    stuff = (product.conductivity_w_mk, product.density_kg_m3, product.specific_heat_j_kgk)
+    known = [v for v in (*sizes, *stuff) if v is not None]
+    if len(known) != 5:
+        msg = f"{product.product_id}: a cartridge needs its radius, length, conductivity, density and specific heat"
+        raise ValueError(msg)
+    return Cartridge(*known)
+
+
+def soak_min_in(shop: Shop, product: Product, warmer: int) -> float:
+    """Minutes of soaking in one of the shop's warmers until the core can be sprayed."""
+    row = shop.equipment_of(Kind.WARMER)[warmer]
+    if row.set_point_c is None or row.film_w_m2k is None or product.spray_min_c is None:
+        msg = f"{row.equipment_id}: a warmer needs its set point and film coefficient, {product.product_id} its spray band"
+        raise ValueError(msg)
+    return soak_h(cartridge_of(product), row.film_w_m2k, shop.site.store_temp_c, row.set_point_c, product.spray_min_c) * 60

@@ -1,0 +1,162 @@
+"""The shop's resources on the grid: named people and lifts, shared pools, bays that are alike."""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from scheduler.activities.masks import below, span
+from scheduler.activities.network import BayClass, Mask, Pool, Worker
+from scheduler.activities.time_grid import TimeGrid, work_axis
+from scheduler.physics.compressed_air import delivered_l_s, peak_l_s
+from scheduler.shop.calendar import Shut
+from scheduler.shop.resources import Bay, Equipment, Kind
+from scheduler.shop.shop import Shop
+from scheduler.shop.working_time import working_stretches
+
+YARD = "yard"
+COUNTED = (Kind.GUN, Kind.GRINDER, Kind.WASHER, Kind.TRUCK)
+
+
+@dataclass(frozen=True, slots=True)
+class Crew:
+    """People and lifts as workers, the overtime slots of each, and the axis that their shifts span."""
+
+    grid: TimeGrid
+    workers: tuple[Worker, ...]
+    overtime: Mapping[int, Mask]
+
+
+def crew_of(shop: Shop) -> Crew:
+    """Put everybody's shifts on one axis."""
+    stretches = {p.person_id: working_stretches(shop, p) for p in shop.crew}
+    everybody = [(start, end) for rows in stretches.values() for start, end, _ in rows]
+    site = shop.site
+    grid = work_axis(everybody, shop.local(site.plan_from), shop.local(site.plan_until), site.grid_min, site.tz)
+    people, overtime = [], {}
+    for i, person in enumerate(shop.crew):
+        parts = [(*grid.inside(start, end), extra) for start, end, extra in stretches[person.person_id]]
+        free = _union(span(a, b) for a, b, _ in parts)
+        overtime[i] = _union(span(a, b) for a, b, extra in parts if extra)
+        limit = math.floor(person.respirator_h * 60 / site.grid_min + 1e-9)
+        people.append(Worker(person.person_id, frozenset(person.skills), free, True, limit))
+    return Crew(grid, (*people, *_lifts(shop, grid)), overtime)
+
+
+def _union(masks: Iterable[Mask]) -> Mask:
+    total = 0
+    for mask in masks:
+        total |= mask
+    return total
+
+
+def lift_skill(shop: Shop, mass_kg: float) -> str:
+    """Name of the ability to lift a unit of this mass: the weakest lift that can."""
+    able = [e.lift_kg for e in shop.equipment_of(Kind.LIFT) if e.lift_kg is not None and e.lift_kg >= mass_kg]
+    return f"lift {min(able):g} kg" if able else "lift"
+
+
+def _lifts(shop: Shop, grid: TimeGrid) -> list[Worker]:
+    gear = shop.equipment_of(Kind.LIFT)
+    powers = sorted({e.lift_kg for e in gear if e.lift_kg is not None})
+    return [
+        Worker(
+            item_id(e, i + 1),
+            frozenset(f"lift {power:g} kg" for power in powers if e.lift_kg is not None and power <= e.lift_kg),
+            below(len(grid)) & ~shut_mask(shop, grid, Shut.EQUIPMENT, e.equipment_id),
+            is_person=False,
+        )
+        for e in gear
+        for i in range(e.count)
+    ]
+
+
+def item_id(row: Equipment, number: int) -> str:
+    """Name of one of several alike: ``G1`` if there is one, else ``G1#2``."""
+    return row.equipment_id if row.count == 1 else f"{row.equipment_id}#{number}"
+
+
+def shut_mask(shop: Shop, grid: TimeGrid, what: Shut, which: str) -> Mask:
+    """Slots that a closure of this thing touches."""
+    rows = (c for c in shop.closures if c.what is what and c.which == which)
+    return _union(span(*grid.touched(c.closed_from, c.closed_until)) for c in rows)
+
+
+def _shut_spans(shop: Shop, grid: TimeGrid, rows: Iterable[tuple[Equipment, int]]) -> tuple[tuple[int, int, int], ...]:
+    found = []
+    for row, amount in rows:
+        for c in shop.closures:
+            if c.what is Shut.EQUIPMENT and c.which == row.equipment_id:
+                start, end = grid.touched(c.closed_from, c.closed_until)
+                found.append((start, end, amount))
+    return tuple((a, b, n) for a, b, n in found if b > a and n > 0)
+
+
+def tool_pools(shop: Shop, grid: TimeGrid) -> list[Pool]:
+    """Pools of the tools that are counted, and the warmers' slots."""
+    pools = []
+    for kind in COUNTED:
+        rows = shop.equipment_of(kind)
+        rule = {Kind.GUN: "gun_sessions", Kind.TRUCK: "haulage"}.get(kind, "air_supply")
+        taken = _shut_spans(shop, grid, [(e, e.count) for e in rows])
+        pools.append(Pool(kind.value, rule, sum(e.count for e in rows), taken))
+    warmers = [(e, (e.slots or 0) * e.count) for e in shop.equipment_of(Kind.WARMER)]
+    pools.append(Pool("warmer", "warm_cartridges", sum(n for _, n in warmers), _shut_spans(shop, grid, warmers)))
+    return pools
+
+
+def longest_pull_s(shop: Shop) -> float:
+    """Longest pull of any tool of the shop; a minute if none says."""
+    return max((e.pull_s for e in shop.equipment if e.pull_s is not None), default=60.0)
+
+
+def air_pools(shop: Shop, grid: TimeGrid) -> list[Pool]:
+    """Mean and peak air supply in tenths of a litre a second, rounded down."""
+    rows = shop.equipment_of(Kind.COMPRESSOR)
+    mean = [(e, math.floor(delivered_l_s(e.fad_l_s or 0.0, shop.site.altitude_m) * 10) * e.count) for e in rows]
+    peak = [(e, math.floor(_peak(shop, e) * 10) * e.count) for e in rows]
+    return [
+        Pool("air mean", "air_supply", sum(n for _, n in mean), _shut_spans(shop, grid, mean)),
+        Pool("air peak", "air_supply", sum(n for _, n in peak), _shut_spans(shop, grid, peak)),
+    ]
+
+
+def _peak(shop: Shop, row: Equipment) -> float:
+    supply = delivered_l_s(row.fad_l_s or 0.0, shop.site.altitude_m)
+    if not row.receiver_l or row.cut_out_bar is None or row.gun_bar is None:
+        return supply
+    return peak_l_s(supply, row.receiver_l, row.cut_out_bar, row.gun_bar, longest_pull_s(shop), shop.site.altitude_m)
+
+
+def air_demand(shop: Shop, kind: Kind) -> tuple[int, int]:
+    """Mean and peak air demand of a kind of tool in tenths of a litre a second, rounded up; the hungriest of the kind counts."""
+    rows = [e for e in shop.equipment_of(kind) if e.air_l_s is not None]
+    mean = max((math.ceil((e.air_l_s or 0) * (100.0 if e.duty_pct is None else e.duty_pct) / 10 - 1e-9) for e in rows), default=0)
+    return mean, max((math.ceil((e.air_l_s or 0) * 10 - 1e-9) for e in rows), default=0)
+
+
+def bay_classes(shop: Shop, grid: TimeGrid) -> list[BayClass]:
+    """Group the bays that are alike in every respect; class 0 is the yard."""
+    groups: dict[object, list[Bay]] = {}
+    for bay in shop.bays:
+        alike = bay.model_dump(exclude={"bay_id", "name", "places"})
+        shut = shut_mask(shop, grid, Shut.BAY, bay.bay_id)
+        pinned = tuple(p.unit_id for p in shop.pinned if p.bay_id == bay.bay_id)
+        pinned += tuple(d.unit_id for d in shop.done if d.bay_id == bay.bay_id)
+        alone = bay.bay_id if pinned else ""
+        groups.setdefault((repr(sorted(alike.items())), shut, alone), []).append(bay)
+    everything = below(len(grid))
+    yard = BayClass(YARD, (), len(shop.units) + 1, everything, None)
+    return [yard, *(_class(shop, grid, bays) for bays in groups.values())]
+
+
+def _class(shop: Shop, grid: TimeGrid, bays: list[Bay]) -> BayClass:
+    free = below(len(grid)) & ~shut_mask(shop, grid, Shut.BAY, bays[0].bay_id)
+    ids = tuple(b.bay_id for b in bays)
+    return BayClass("+".join(ids), ids, sum(b.places for b in bays), free, bays[0].air_space)
+
+
+def fits(bay: Bay, length_m: float, width_m: float, height_m: float, mass_kg: float) -> bool:
+    """Whether a unit fits a bay; length and width may be turned."""
+    long_side = max(length_m, width_m) <= max(bay.max_length_m, bay.max_width_m)
+    short_side = min(length_m, width_m) <= min(bay.max_length_m, bay.max_width_m)
+    return long_side and short_side and height_m <= bay.max_height_m and mass_kg <= bay.max_mass_kg

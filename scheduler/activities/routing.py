@@ -1,0 +1,108 @@
+"""Routing: the steps that a unit needs, in technical order, each with the reason a person can read."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scheduler.activities.films import Film, Films, Part, films_of, parts_of
+from scheduler.shop.methods import Method, Step
+from scheduler.shop.shop import Shop
+from scheduler.shop.unit import Substrate
+
+ANY_STAGE = "any"
+_WHY_MOVE = {
+    Step.RECEIVE: "the unit comes off the truck",
+    Step.MOVE_IN: "the unit goes into a bay",
+    Step.MOVE_OUT: "the bay is freed for the next unit",
+    Step.DISPATCH: "the unit goes back to the customer",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NeededStep:
+    """A step of a unit: how much, by which method, in which stage, and why.
+
+    ``stage`` is empty for steps in the yard. ``film`` is set for film steps.
+    """
+
+    step: Step
+    name: str
+    stage: str
+    method: Method
+    area_m2: float
+    reason: str
+    film: Film | None = None
+
+    @property
+    def minutes(self) -> float:
+        """Attended minutes."""
+        rate = self.method.m2_per_h
+        return self.method.set_up_min + (self.area_m2 / rate * 60 if rate else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A unit's steps in order, and its films with what follows what."""
+
+    unit_id: str
+    steps: tuple[NeededStep, ...]
+    films: Films
+
+
+def route_of(shop: Shop, unit_id: str) -> Route:
+    """Work out the route of a unit.
+
+    Trade defaults, which ``methods`` and ``coating_systems`` change (common practice, no source): clean, abrade, wipe
+    again; primer on bare steel only; a coating that comes off in flakes is taken off and its area treated as bare;
+    blisters are cut out, wiped, left to dry and touched up.
+    """
+    films = films_of(shop, unit_id)
+    inner = [s for s in _inner(shop, parts_of(shop, unit_id), films) if s is not None]
+    stages = list(dict.fromkeys(s.stage for s in inner))
+    steps = [_move(shop, Step.RECEIVE, "")]
+    for stage in stages:
+        steps += [_move(shop, Step.MOVE_IN, stage), *(s for s in inner if s.stage == stage), _move(shop, Step.MOVE_OUT, stage)]
+    steps.append(_move(shop, Step.DISPATCH, ""))
+    return Route(unit_id, tuple(s for s in steps if s is not None), films)
+
+
+def _inner(shop: Shop, parts: tuple[Part, ...], films: Films) -> Iterator[NeededStep | None]:
+    blistered = _area(parts, Substrate.BLISTERED)
+    whole = [p for p in parts if p.state is not Substrate.BLISTERED]
+    flakes = sum(p.area_m2 for p in whole if p.surface.substrate is Substrate.FAILING and p.state is Substrate.BARE)
+    area = sum(p.area_m2 for p in whole)
+    yield _step(shop, Step.WASH, area, "dirt and salt must not get under the coating")
+    yield _step(shop, Step.STRIP, flakes, f"coating comes off in flakes: {_names(whole, Substrate.FAILING)}")
+    yield _step(shop, Step.ABRADE, area, "the coating needs a profile to hold on to")
+    yield _step(shop, Step.CUT_OUT, blistered, f"blisters hold moisture: {_names(parts, Substrate.BLISTERED)}")
+    yield _step(shop, Step.WIPE, area + blistered, "dust and grease must be off before the first film")
+    for film in films.films:
+        yield _film_step(shop, film)
+    yield _step(shop, Step.INSPECT, area + blistered, "thickness and holidays are measured before the unit leaves the bay")
+
+
+def _area(parts: tuple[Part, ...], state: Substrate) -> float:
+    return sum(p.area_m2 for p in parts if p.state is state)
+
+
+def _names(parts: tuple[Part, ...] | list[Part], substrate: Substrate) -> str:
+    return ", ".join(dict.fromkeys(p.surface.surface for p in parts if p.surface.substrate is substrate))
+
+
+def _step(shop: Shop, step: Step, area_m2: float, reason: str) -> NeededStep | None:
+    method = shop.method_of.get(step)
+    if method is None or area_m2 <= 0:
+        return None
+    return NeededStep(step, step.value, method.stage, method, area_m2, reason)
+
+
+def _film_step(shop: Shop, film: Film) -> NeededStep:
+    method = shop.method_of[film.step]
+    return NeededStep(film.step, film.name, method.stage, method, film.area_m2, film.reason, film)
+
+
+def _move(shop: Shop, step: Step, stage: str) -> NeededStep | None:
+    method = shop.method_of.get(step)
+    if method is None:
+        return None
+    name = f"{step.value}-{stage}" if stage else step.value
+    return NeededStep(step, name, stage, method, 0.0, _WHY_MOVE[step])
