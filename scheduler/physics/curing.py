@@ -1,0 +1,176 @@
+"""Recoat, handling and service times from a product sheet, used up hour by hour at the steel's temperature.
+
+A sheet gives a time at a few temperatures. Between its rows ln t is linear in T. A film that passes through changing
+temperatures uses ``dt / t(T)`` of its time in each step and is done when the sum reaches 1 (the maturity idea of
+ASTM C1074, from memory; here the sheet's own table takes the place of one activation energy). Averaging the
+temperature first overstates a maximum window, because cold hours take less of it than warm hours give.
+
+Outside the table a time is not guessed in the direction that flatters: see :func:`rate_per_h`.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from scheduler.physics.arrays import FloatArray, Values, as_given
+from scheduler.physics.ranges import require_positive, require_within
+
+Bound = Literal["minimum", "maximum"]
+"""Whether a time is the least to wait (cure, drying) or the most that may pass (recoat window, pot life)."""
+
+# Answers are rounded to a millionth of a step, so that the noise of adding floats never costs a whole slot.
+_INDEX_DECIMALS = 6
+_FRACTION_NOISE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class SheetTimes:
+    """One time of a product sheet, such as the shortest wait before the next coat, at the temperatures it is given for.
+
+    Attributes
+    ----------
+    temp_c : tuple of float
+        Temperatures of the rows, °C, ascending.
+    hours : tuple of float
+        The time at each, h, above 0 and never longer where it is hotter.
+
+    Raises
+    ------
+    ValueError
+        When there is no row, the lengths differ, or the rows are not ordered as above.
+    """
+
+    temp_c: tuple[float, ...]
+    hours: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        if not self.temp_c or len(self.temp_c) != len(self.hours):
+            raise ValueError(f"sheet times need as many hours as temperatures, got {len(self.hours)} and {len(self.temp_c)}")
+        require_within("temperature of a sheet row, °C", np.asarray(self.temp_c, dtype=np.float64), -60.0, 300.0)
+        require_positive("time of a sheet row, h", np.asarray(self.hours, dtype=np.float64))
+        if any(np.diff(self.temp_c) <= 0):
+            raise ValueError(f"temperatures of sheet times must ascend, got {self.temp_c}")
+        if any(np.diff(self.hours) > 0):
+            raise ValueError(f"sheet times must not grow with temperature, got {self.hours} h at {self.temp_c} °C")
+
+
+def sheet_h(sheet: SheetTimes, temp_c: Values) -> Values:
+    """Time at a temperature within the table, ln t linear in T.
+
+    Parameters
+    ----------
+    sheet : SheetTimes
+        The table.
+    temp_c : float or array
+        Temperature of the steel, °C.
+
+    Returns
+    -------
+    float or array
+        Hours.
+
+    Raises
+    ------
+    OutOfRange
+        Outside the table's temperatures, or nan.
+    """
+    require_within("temperature for a time of the product sheet, °C", temp_c, sheet.temp_c[0], sheet.temp_c[-1])
+    return as_given(temp_c, np.exp(np.interp(temp_c, sheet.temp_c, np.log(sheet.hours))))
+
+
+def rate_per_h(sheet: SheetTimes, temp_c: Values, bound: Bound) -> Values:
+    """Share of a sheet time that one hour at a temperature uses, continued outside the table on the careful side.
+
+    Parameters
+    ----------
+    sheet : SheetTimes
+        The table.
+    temp_c : float or array
+        Temperature of the steel, °C.
+    bound : {"minimum", "maximum"}
+        For a minimum, cure stands still below the table (0) and is no faster above it than in the hottest row. For a
+        maximum, the window closes below the table as fast as in the coldest row and faster above it, ln t going on
+        along the last two rows; a table of one row has no slope, and its rate holds throughout.
+
+    Returns
+    -------
+    float or array
+        Share an hour, 1/h.
+
+    Raises
+    ------
+    OutOfRange
+        When a temperature is not finite or beyond -60 to 300 °C.
+    """
+    require_within("temperature of the steel, °C", temp_c, -60.0, 300.0)
+    log_hours = np.log(sheet.hours)
+    rate = np.exp(-np.interp(temp_c, sheet.temp_c, log_hours))
+    if bound == "minimum":
+        rate = np.where(np.asarray(temp_c) < sheet.temp_c[0], 0.0, rate)
+    elif len(sheet.temp_c) > 1:
+        slope = (log_hours[-1] - log_hours[-2]) / (sheet.temp_c[-1] - sheet.temp_c[-2])
+        rate = rate * np.exp(-slope * np.maximum(np.asarray(temp_c) - sheet.temp_c[-1], 0.0))
+    return as_given(temp_c, rate)
+
+
+def progress(sheet: SheetTimes, temp_c: FloatArray, step_h: float, bound: Bound) -> FloatArray:
+    """Running sum of the share used, from temperatures that each hold for one step.
+
+    Parameters
+    ----------
+    sheet : SheetTimes
+        The table.
+    temp_c : array of shape (n,)
+        Temperature of the steel in each step, °C.
+    step_h : float
+        Length of a step, h.
+    bound : {"minimum", "maximum"}
+        As in :func:`rate_per_h`.
+
+    Returns
+    -------
+    array of shape (n + 1,)
+        Share used up to the start of each step, 0 first; the last value is the whole series.
+
+    Raises
+    ------
+    OutOfRange
+        When a temperature is not finite or the step is not positive.
+    """
+    require_positive("length of a step, h", step_h)
+    shares = rate_per_h(sheet, np.asarray(temp_c, dtype=np.float64), bound) * step_h
+    return np.concatenate((np.zeros(1), np.cumsum(shares)))
+
+
+def finish_index(progress: FloatArray, start_index: Values, fraction: float = 1.0) -> Values:
+    """Earliest place in the series at which the share used has grown by ``fraction`` since the start.
+
+    Parameters
+    ----------
+    progress : array of shape (n + 1,)
+        From :func:`progress`.
+    start_index : float or array
+        Where the time begins, in steps from the start of the series, 0 to n; fractions of a step are allowed.
+    fraction : float
+        Share wanted; 1 is the whole time.
+
+    Returns
+    -------
+    float or array
+        Place in steps, rounded to a millionth; infinite when the series ends before.
+
+    Raises
+    ------
+    OutOfRange
+        When a start lies outside the series or the fraction is not positive.
+    """
+    require_positive("share of a sheet time", fraction)
+    last = len(progress) - 1
+    require_within("start within the series, steps", start_index, 0.0, float(last))
+    goal = np.interp(start_index, np.arange(last + 1), progress) + fraction
+    after = np.clip(np.searchsorted(progress, goal - _FRACTION_NOISE, side="left"), 1, last)
+    grown = np.maximum(progress[after] - progress[after - 1], np.finfo(np.float64).tiny)
+    index = after - 1 + np.clip((goal - progress[after - 1]) / grown, 0.0, 1.0)
+    reached = progress[-1] >= goal - _FRACTION_NOISE
+    return as_given(start_index, np.where(reached, np.round(index, _INDEX_DECIMALS), np.inf))
