@@ -42,7 +42,7 @@ def elevation_deg(posix_s: FloatArray, latitude_deg: float, longitude_deg: float
     hour_angle = np.radians(15.0) * (solar_h - 12.0)
     latitude = np.radians(latitude_deg)
     height = np.sin(latitude) * np.sin(declination) + np.cos(latitude) * np.cos(declination) * np.cos(hour_angle)
-    return np.degrees(np.arcsin(np.clip(height, -1.0, 1.0)))
+    return np.asarray(np.degrees(np.arcsin(np.clip(height, -1.0, 1.0))), dtype=np.float64)
 
 
 def night_mask(posix_s: FloatArray, latitude_deg: float, longitude_deg: float) -> BoolArray:
@@ -73,8 +73,9 @@ def is_night(utc: datetime, latitude_deg: float, longitude_deg: float) -> bool:
 
 
 def _day_of_year(posix_s: FloatArray) -> FloatArray:
-    days = np.floor(posix_s / _DAY_S).astype("datetime64[D]")
-    return (days - days.astype("datetime64[Y]")).astype(np.float64) + 1.0
+    days = np.floor(posix_s / _DAY_S).astype(np.int64).astype("datetime64[D]")
+    new_year = days.astype("datetime64[Y]").astype("datetime64[D]")
+    return np.asarray((days - new_year).astype(np.float64) + 1.0, dtype=np.float64)
 
 
 def _equation_of_time_min(day: FloatArray) -> FloatArray:
