@@ -1,12 +1,12 @@
 """Working time: the weekly pattern of shifts and what is shut when."""
 
-from datetime import datetime, time
 from enum import StrEnum
 from typing import Annotated, Final
 
 from pydantic import AfterValidator, Field
 
-from scheduler.shop.fields import Flag, Id, Name, Row, Words
+from scheduler.shop.fields import Flag, Id, IdOrNone, Name, Row, Words
+from scheduler.shop.time_fields import Clock, Moment
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -14,7 +14,7 @@ WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 def _weekdays(words: tuple[str, ...]) -> tuple[str, ...]:
     unknown = [word for word in words if word not in WEEKDAYS]
     if unknown or not words:
-        msg = f"{' '.join(unknown) or 'nothing'}: write weekdays as {' '.join(WEEKDAYS)}"
+        msg = f"{' '.join(unknown) or 'nothing'}: no weekday; write weekdays as {' '.join(WEEKDAYS)}"
         raise ValueError(msg)
     return words
 
@@ -24,10 +24,10 @@ class Shift(Row):
 
     shift_id: Id
     weekdays: Annotated[Words, AfterValidator(_weekdays)]
-    starts: time
-    ends: time = Field(description="local wall time; before or at the start means the next day")
-    break_starts: time | None = None
-    break_ends: time | None = None
+    starts: Clock
+    ends: Clock = Field(description="local wall time; before or at the start means the next day")
+    break_starts: Clock | None = None
+    break_ends: Clock | None = None
     overtime: Flag = False
 
 
@@ -44,7 +44,7 @@ class Closure(Row):
     """A holiday, an absence, a repair."""
 
     what: Shut
-    which: str = Field("", description="id of the bay, person or equipment; empty for the site")
-    closed_from: datetime
-    closed_until: datetime
+    which: IdOrNone = Field("", description="id of the bay, person or equipment; empty for the site")
+    closed_from: Moment
+    closed_until: Moment
     reason: Name

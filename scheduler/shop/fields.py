@@ -1,16 +1,20 @@
 """Field types that the tables share: ids, word lists, flags and durations as people type them."""
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from typing import Annotated, Final
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 _ISO_DURATION: Final = re.compile(
-    r"^P(?:(?P<w>\d+(?:\.\d+)?)W)?(?:(?P<d>\d+(?:\.\d+)?)D)?"
-    r"(?:T(?:(?P<h>\d+(?:\.\d+)?)H)?(?:(?P<m>\d+(?:\.\d+)?)M)?(?:(?P<s>\d+(?:\.\d+)?)S)?)?$"
+    r"^P(?:(?P<w>\d+(?:[.,]\d+)?)W)?(?:(?P<d>\d+(?:[.,]\d+)?)D)?"
+    r"(?:T(?:(?P<h>\d+(?:[.,]\d+)?)H)?(?:(?P<m>\d+(?:[.,]\d+)?)M)?(?:(?P<s>\d+(?:[.,]\d+)?)S)?)?$",
+    re.ASCII,
 )
 _MINUTES_PER: Final[Mapping[str, float]] = {"w": 10080.0, "d": 1440.0, "h": 60.0, "m": 1.0, "s": 1 / 60}
+_TURNS: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_MOST: Final = 1e9
 
 
 def iso_duration_min(text: str) -> float:
@@ -32,9 +36,9 @@ def iso_duration_min(text: str) -> float:
         If the text is not such a duration.
     """
     found = _ISO_DURATION.match(text.strip().upper())
-    parts = {k: float(v) for k, v in found.groupdict().items() if v is not None} if found else {}
+    parts = {k: float(v.replace(",", ".")) for k, v in found.groupdict().items() if v is not None} if found else {}
     if not parts:
-        msg = f"'{text}' is not an ISO 8601 duration of weeks, days, hours, minutes or seconds (years and months vary)"
+        msg = "not a duration of weeks, days, hours, minutes or seconds (ISO 8601; years and months vary); write it as PT2H30M"
         raise ValueError(msg)
     return sum(_MINUTES_PER[k] * v for k, v in parts.items())
 
@@ -46,7 +50,29 @@ def _duration(value: object, minutes_per_unit: float) -> object:
 
 
 def _words(value: object) -> object:
-    return tuple(value.replace(",", " ").split()) if isinstance(value, str) else value
+    words = tuple(value.replace(",", " ").split()) if isinstance(value, str) else value
+    if isinstance(words, tuple):
+        for word in words:
+            no_formula(word)
+    return words
+
+
+def no_formula(value: object) -> object:
+    """Refuse text that a spreadsheet would run as a formula, and control characters.
+
+    Raises
+    ------
+    ValueError
+        As ``problem; cure``.
+    """
+    text = value if isinstance(value, str) else ""
+    if text.lstrip()[:1] in set("=+-@") or text[:1] == "\t":
+        msg = "a spreadsheet would take the text for a formula; start the name with a letter"
+        raise ValueError(msg)
+    if any(unicodedata.category(letter) in {"Cc", "Cs"} or letter in _TURNS for letter in text):
+        msg = "there is a control character in the text; type it again on one line"
+        raise ValueError(msg)
+    return value
 
 
 def _flag(value: object) -> object:
@@ -55,19 +81,23 @@ def _flag(value: object) -> object:
 
 
 Id = Annotated[str, Field(min_length=1, max_length=64, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]*$")]
-Name = Annotated[str, Field(min_length=1, max_length=200)]
+Name = Annotated[str, BeforeValidator(no_formula), Field(min_length=1, max_length=200)]
 Words = Annotated[tuple[str, ...], BeforeValidator(_words)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
-Minutes = Annotated[float, BeforeValidator(lambda v: _duration(v, 1.0)), Field(ge=0, allow_inf_nan=False)]
-Hours = Annotated[float, BeforeValidator(lambda v: _duration(v, 60.0)), Field(ge=0, allow_inf_nan=False)]
-Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
-NotNegative = Annotated[float, Field(ge=0, allow_inf_nan=False)]
-Number = Annotated[float, Field(allow_inf_nan=False)]
+Minutes = Annotated[float, BeforeValidator(lambda v: _duration(v, 1.0)), Field(ge=0, le=1e6, allow_inf_nan=False)]
+Hours = Annotated[float, BeforeValidator(lambda v: _duration(v, 60.0)), Field(ge=0, le=1e5, allow_inf_nan=False)]
+Days = Annotated[float, Field(gt=0, le=36_500, allow_inf_nan=False)]
+Positive = Annotated[float, Field(gt=0, le=_MOST, allow_inf_nan=False)]
+NotNegative = Annotated[float, Field(ge=0, le=_MOST, allow_inf_nan=False)]
+Number = Annotated[float, Field(ge=-_MOST, le=_MOST, allow_inf_nan=False)]
+CelsiusMaterial = Annotated[float, Field(ge=-40, le=100, allow_inf_nan=False)]
 Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+FileName = Annotated[str, Field(max_length=100, pattern=r"^([A-Za-z0-9][A-Za-z0-9_.\-]*\.csv)?$")]
+IdOrNone = Annotated[str, Field(max_length=64, pattern=r"^([A-Za-z0-9][A-Za-z0-9_.\-]*)?$")]
 Count = Annotated[int, Field(ge=0, le=100_000)]
 
 
 class Row(BaseModel):
     """A frozen row of a table; unknown columns are refused."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True, allow_inf_nan=False)

@@ -1,23 +1,24 @@
 """Rows of weather as they stand in the shop folder."""
 
-from datetime import datetime
 from typing import Annotated
 
 from pydantic import Field
 
 from scheduler.shop.fields import NotNegative, Row
+from scheduler.shop.time_fields import Moment
 
-AirTemp = Annotated[float, Field(ge=-60, le=60, allow_inf_nan=False)]
-Humidity = Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)]
+AirTemp = Annotated[float, Field(ge=-45, le=60, allow_inf_nan=False)]
+DewPoint = Annotated[float, Field(ge=-60, le=60, allow_inf_nan=False)]
+Humidity = Annotated[float, Field(ge=0.1, le=100, allow_inf_nan=False)]
 Wind = Annotated[float, Field(ge=0, le=110, allow_inf_nan=False)]
 
 
 class WeatherHour(Row):
     """One hour of the forecast."""
 
-    at: datetime = Field(description="start of the hour, with its offset (Z or +01:00)")
+    at: Moment = Field(description="start of the hour, with its offset (Z or +01:00)")
     air_temp_c: AirTemp
-    dew_point_c: AirTemp | None = None
+    dew_point_c: DewPoint | None = None
     rh_pct: Humidity | None = Field(None, description="used where the dew point is empty")
     wind_m_s: Wind = 0.0
     rain_mm: NotNegative = 0.0
@@ -30,6 +31,6 @@ class TypicalHour(Row):
     day: Annotated[int, Field(ge=1, le=31)]
     hour: Annotated[int, Field(ge=0, le=23)]
     air_temp_c: AirTemp
-    dew_point_c: AirTemp
+    dew_point_c: DewPoint
     wind_m_s: Wind = 0.0
     rain_mm: NotNegative = 0.0

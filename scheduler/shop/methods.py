@@ -5,7 +5,7 @@ from typing import Annotated, Final
 
 from pydantic import AfterValidator, Field
 
-from scheduler.shop.fields import Flag, Hours, Id, Minutes, NotNegative, Positive, Row, Words
+from scheduler.shop.fields import CelsiusMaterial, Flag, Hours, Id, Minutes, NotNegative, Positive, Row, Words
 
 
 class Step(StrEnum):
@@ -43,8 +43,8 @@ class Emits(StrEnum):
 def _skills(words: tuple[str, ...]) -> tuple[str, ...]:
     for word in words:
         skill, _, count = word.partition(":")
-        if not skill or not (count or "1").isdigit() or int(count or "1") < 1:
-            msg = f"'{word}' is not a skill with a head count, such as sprayer:1"
+        if not skill or not (count or "1").isdecimal() or int(count or "1") < 1:
+            msg = f"'{word}' is not a skill with a head count; write it as sprayer:1"
             raise ValueError(msg)
     return words
 
@@ -66,7 +66,7 @@ class Method(Row):
     rh_max_pct: NotNegative | None = Field(None, description="humidity above which the step may not be done")
     wind_max_m_s: NotNegative | None = None
     rain_max_mm: NotNegative | None = Field(None, description="rain in an hour above which the step may not be done")
-    air_min_c: float | None = None
+    air_min_c: CelsiusMaterial | None = None
 
     def crew_needs(self) -> tuple[tuple[str, int], ...]:
         """Skills with the number of people of each."""

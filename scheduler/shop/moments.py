@@ -24,7 +24,7 @@ def at_site(moment: datetime, tz: ZoneInfo) -> datetime:
         If the wall time is skipped when the clock goes forward.
     """
     if moment.tzinfo is None and is_skipped(moment, tz):
-        msg = f"{moment:%Y-%m-%d %H:%M} does not exist in {tz.key}: the clock goes forward over it"
+        msg = f"there is no {moment:%H:%M} on {moment:%Y-%m-%d} in {tz.key}, the clock goes forward over it; write a time that is"
         raise ValueError(msg)
     aware = moment.replace(tzinfo=tz) if moment.tzinfo is None else moment
     return _fixed(aware.astimezone(UTC), tz)

@@ -4,7 +4,7 @@ from enum import StrEnum
 
 from pydantic import Field
 
-from scheduler.shop.fields import Hours, Id, Minutes, Name, NotNegative, Number, Percent, Positive, Row
+from scheduler.shop.fields import CelsiusMaterial, Days, Hours, Id, Minutes, Name, NotNegative, Percent, Positive, Row
 
 
 class Supply(StrEnum):
@@ -27,15 +27,15 @@ class Product(Row):
     recap_purge_ml: NotNegative = Field(0.0, description="to waste when a recapped cartridge is started again")
     loss_pct: Percent = Field(0.0, description="overspray and other losses, as a share of what leaves the gun")
     gel_time_min: Minutes = Field(description="longest stop before the static mixer sets")
-    open_life_d: Positive = Field(183.0, description="how long an opened, recapped pack keeps")
-    shelf_life_d: Positive = 365.0
-    spray_min_c: Number | None = Field(None, description="coldest material that may be sprayed")
-    spray_target_c: Number | None = None
-    spray_max_c: Number | None = None
-    air_min_c: Number | None = None
-    air_max_c: Number | None = None
-    steel_min_c: Number | None = None
-    steel_max_c: Number | None = None
+    open_life_d: Days = Field(183.0, description="how long an opened, recapped pack keeps")
+    shelf_life_d: Days = 365.0
+    spray_min_c: CelsiusMaterial | None = Field(None, description="coldest material that may be sprayed")
+    spray_target_c: CelsiusMaterial | None = None
+    spray_max_c: CelsiusMaterial | None = None
+    air_min_c: CelsiusMaterial | None = None
+    air_max_c: CelsiusMaterial | None = None
+    steel_min_c: CelsiusMaterial | None = None
+    steel_max_c: CelsiusMaterial | None = None
     rh_max_pct: Percent | None = 85.0
     dew_margin_k: NotNegative = Field(3.0, description="steel above the dew point by at least this")
     wind_max_m_s: NotNegative | None = None
@@ -55,7 +55,7 @@ class ProductTime(Row):
     """A sheet's row at one steel temperature."""
 
     product_id: Id
-    temp_c: Number
+    temp_c: CelsiusMaterial
     tack_free_h: Hours = Field(description="wet film until then: gives off vapour and takes dust")
     rain_safe_h: Hours = Field(description="can take rain, wind and condensation from then on")
     recoat_min_h: Hours

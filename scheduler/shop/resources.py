@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from scheduler.shop.fields import (
+    CelsiusMaterial,
     Count,
     Flag,
     Hours,
@@ -13,12 +14,15 @@ from scheduler.shop.fields import (
     Minutes,
     Name,
     NotNegative,
-    Number,
     Percent,
     Positive,
     Row,
     Words,
 )
+
+
+Heating = Annotated[float, Field(ge=-20, le=50)]
+Drying = Annotated[float, Field(ge=1, le=100)]
 
 
 class Bay(Row):
@@ -34,8 +38,12 @@ class Bay(Row):
     max_width_m: Positive
     max_height_m: Positive
     max_mass_kg: Positive
-    heated_to_c: Number | None = Field(None, description="air is kept at least this warm; empty for unheated")
-    rh_held_pct: Percent | None = Field(None, description="a dryer keeps the humidity at or below this; empty for none")
+    heated_to_c: Annotated[float, Field(ge=-20, le=50)] | None = Field(
+        None, description="air is kept at least this warm; empty for unheated"
+    )
+    rh_held_pct: Annotated[float, Field(ge=1, le=100)] | None = Field(
+        None, description="a dryer keeps the humidity at or below this; empty for none"
+    )
     steel_lag_h: Hours = Field(1.0, description="time constant with which steel follows the air")
 
 
@@ -69,7 +77,7 @@ class Equipment(Row):
     name: Name
     count: Annotated[int, Field(ge=0, le=500)] = 1
     slots: Count | None = Field(None, description="warmer: cartridges it holds")
-    set_point_c: Number | None = Field(None, description="warmer: air temperature")
+    set_point_c: CelsiusMaterial | None = Field(None, description="warmer: air temperature")
     film_w_m2k: Positive | None = Field(None, description="warmer: film coefficient at the cartridge")
     fad_l_s: NotNegative | None = Field(None, description="compressor: free air delivery, not displacement")
     receiver_l: NotNegative | None = None

@@ -1,10 +1,9 @@
 """Material on the shelf, on order and already opened."""
 
-from datetime import date
-
 from pydantic import Field
 
 from scheduler.shop.fields import Count, Id, NotNegative, Row
+from scheduler.shop.time_fields import Day
 
 
 class Lot(Row):
@@ -13,8 +12,8 @@ class Lot(Row):
     lot_id: Id
     product_id: Id
     packs: Count
-    arrives_on: date
-    expires_on: date = Field(description="last day on which the lot may be used")
+    arrives_on: Day
+    expires_on: Day = Field(description="last day on which the lot may be used")
 
 
 class Opened(Row):
@@ -22,5 +21,5 @@ class Opened(Row):
 
     pack_id: Id
     lot_id: Id
-    opened_on: date
+    opened_on: Day
     remaining_ml: NotNegative

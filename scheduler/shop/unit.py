@@ -1,12 +1,12 @@
 """Customers' batches, the units in them and the surfaces to coat."""
 
-from datetime import datetime
 from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field
 
-from scheduler.shop.fields import Flag, Id, Name, NotNegative, Percent, Positive, Row
+from scheduler.shop.fields import Flag, Id, Name, Percent, Positive, Row
+from scheduler.shop.time_fields import Moment
 
 
 class Delivery(StrEnum):
@@ -37,7 +37,7 @@ class Order(Row):
 
     order_id: Id
     customer: Name
-    due_at: datetime = Field(description="local time at the site unless it carries an offset")
+    due_at: Moment = Field(description="local time at the site unless it carries an offset")
     weight: Annotated[int, Field(ge=1, le=1000)] = Field(1, description="how much a day late of this order matters")
     delivery: Delivery = Field(Delivery.TOGETHER, description="late with its last unit (together) or unit by unit (singly)")
     most_units_away: Annotated[int, Field(ge=1)] | None = Field(
@@ -55,8 +55,8 @@ class Unit(Row):
     width_m: Positive
     height_m: Positive
     mass_kg: Positive
-    available_from: datetime
-    must_leave_by: datetime | None = None
+    available_from: Moment
+    must_leave_by: Moment | None = None
 
 
 class Surface(Row):
@@ -67,7 +67,9 @@ class Surface(Row):
     area_m2: Positive
     substrate: Substrate
     failing_pct: Percent = Field(0.0, description="share that comes off in flakes (failing) or has blistered; the rest is sound")
-    profile_um: NotNegative = Field(75.0, description="peak-to-valley height after abrading")
+    profile_um: Annotated[float, Field(ge=0, le=300, allow_inf_nan=False)] = Field(
+        75.0, description="peak-to-valley height after abrading"
+    )
     duty: Duty = Duty.RUST
     grip: Flag = Field(False, description="wants a texture coat for grip")
     system_id: Id
