@@ -20,7 +20,6 @@ from scheduler.shop.fields import (
     Words,
 )
 
-
 Heating = Annotated[float, Field(ge=-20, le=50)]
 Drying = Annotated[float, Field(ge=1, le=100)]
 
