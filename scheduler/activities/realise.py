@@ -1,0 +1,184 @@
+"""From integers back to people, bays and wall-clock times: a placed network becomes a schedule."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from scheduler.activities.build import Built
+from scheduler.activities.hand_out import Store, Use, hand_out, share_out
+from scheduler.activities.network import Activity
+from scheduler.activities.placed import Placed
+from scheduler.activities.resources import COUNTED, item_id
+from scheduler.activities.routing import NeededStep
+from scheduler.schedule.schedule import Assigned, Draw, Span, Stay, WarmerLoad, Work
+from scheduler.shop.calendar import Shut
+from scheduler.shop.resources import Kind
+from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True)
+class Realised:
+    """Work and stays in wall-clock time, the history of done steps included."""
+
+    work: tuple[Work, ...]
+    stays: tuple[Stay, ...]
+
+
+def realise(shop: Shop, built: Built, placed: Placed) -> Realised:
+    """Turn a placed network into work and stays."""
+    writer = _Writer(shop, built, placed)
+    work = [writer.work(i) for i in range(len(built.network.activities))]
+    ordered = sorted([*work, *_history(shop, built)], key=lambda w: (w.start, w.work_id))
+    stays = tuple(sorted((writer.stay(k) for k in range(len(built.network.stays))), key=lambda s: (s.start, s.unit_id)))
+    return Realised(tuple(ordered), stays)
+
+
+def _history(shop: Shop, built: Built) -> Iterator[Work]:
+    for done in shop.done:
+        step = next((s for s in built.routes[done.unit_id].steps if s.name == done.step), None)
+        if step is None:
+            continue
+        unit = shop.unit_by_id[done.unit_id]
+        yield Work(
+            work_id=f"{done.unit_id}/{done.step}",
+            unit_id=done.unit_id,
+            order_id=unit.order_id,
+            step=step.step,
+            name=done.step,
+            reason=step.reason,
+            bay_id=done.bay_id,
+            spans=(Span(start=done.started_at, end=done.ended_at),),
+            people=tuple(Assigned(person_id=p, skill="") for p in done.people),
+            product_id=step.film.product_id if step.film else None,
+            area_m2=step.area_m2,
+            coat_numbers=step.film.coat_numbers if step.film else (),
+            volume_ml=step.film.volume_ml if step.film else 0.0,
+            packs=step.film.packs if step.film else 0,
+            done=True,
+        )
+
+
+class _Writer:
+    def __init__(self, shop: Shop, built: Built, placed: Placed) -> None:
+        self.shop, self.built, self.net, self.placed = shop, built, built.network, placed
+        self.steps: dict[str, NeededStep] = {f"{u}/{s.name}": s for u, r in built.routes.items() for s in r.steps}
+        self.place_of = self._places()
+        self.tool_of = {kind: self._tools(kind) for kind in COUNTED}
+        self.loads = self._loads()
+
+    def end(self, i: int) -> int:
+        return self.placed.start[i] + self.net.activities[i].slots
+
+    def local(self, moment: datetime) -> datetime:
+        return moment.astimezone(self.built.grid.zone)
+
+    def _places(self) -> dict[int, str]:
+        given: dict[int, str] = {}
+        for c, group in enumerate(self.net.classes):
+            items = [f"{bay}|{n + 1}" for bay in group.bays for n in range(self.shop.bay_by_id[bay].places)]
+            stays = [k for k in range(len(self.net.stays)) if self.placed.bay_class[k] == c]
+            given |= hand_out([Use(k, self._stay_start(k), self.end(self.net.stays[k].last)) for k in stays], items)
+        return given
+
+    def _stay_start(self, k: int) -> int:
+        stay = self.net.stays[k]
+        return 0 if stay.since_start else self.placed.start[stay.first]
+
+    def _tools(self, kind: Kind) -> dict[int, str]:
+        rows = self.shop.equipment_of(kind)
+        items = {item_id(e, n + 1): e.equipment_id for e in rows for n in range(e.count)}
+        pool = next(i for i, p in enumerate(self.net.pools) if p.key == kind.value)
+        shut = {e.equipment_id: self._shut(e.equipment_id) for e in rows}
+        uses = []
+        for i, activity in enumerate(self.net.activities):
+            for demand in activity.demands:
+                if demand.pool == pool:
+                    uses.append(Use(i, self.placed.start[i], self.end(i) + demand.tail, activity.product or ""))
+        cheapest = sorted(items, key=lambda item: next(e.rent_per_day for e in rows if e.equipment_id == items[item]))
+        return hand_out(uses, cheapest, lambda item, use: any(a < use.end and use.start < b for a, b in shut[items[item]]))
+
+    def _shut(self, equipment_id: str) -> tuple[tuple[int, int], ...]:
+        rows = [c for c in self.shop.closures if c.what is Shut.EQUIPMENT and c.which == equipment_id]
+        return tuple(self.built.grid.touched(c.closed_from, c.closed_until) for c in rows)
+
+    def _loads(self) -> dict[int, list[tuple[str, int]]]:
+        rows = self.shop.equipment_of(Kind.WARMER)
+        stores = [
+            Store(item_id(e, n + 1), e.slots or 0, self._shut(e.equipment_id)) for e in rows for n in range(e.count)
+        ]
+        uses = [
+            (Use(i, a.load[self.placed.start[i]], self.end(i)), a.packs)
+            for i, a in enumerate(self.net.activities)
+            if a.load is not None
+        ]
+        return share_out(uses, stores)
+
+    def spans(self, i: int) -> tuple[Span, ...]:
+        grid, start, end = self.built.grid, self.placed.start[i], self.end(i)
+        cuts = [w for w in range(start + 1, end) if grid.real[w] != grid.real[w - 1] + 1]
+        edges = [start, *cuts, end]
+        return tuple(
+            Span(start=self.local(grid.start_of(a)), end=self.local(grid.end_of(b)))
+            for a, b in zip(edges, edges[1:], strict=False)
+        )
+
+    def bay_of(self, activity: Activity) -> str | None:
+        return self.place_of[activity.stay].split("|")[0] if activity.stay >= 0 else None
+
+    def stay(self, k: int) -> Stay:
+        stay, grid = self.net.stays[k], self.built.grid
+        bay, _, place = self.place_of[k].partition("|")
+        return Stay(
+            unit_id=stay.unit,
+            stage=stay.stage,
+            bay_id=bay,
+            place=int(place),
+            start=self.local(grid.start_of(self._stay_start(k))),
+            end=self.local(grid.end_of(self.end(stay.last))),
+        )
+
+    def work(self, i: int) -> Work:
+        activity, workers = self.net.activities[i], self.net.workers
+        step, film = self.steps[activity.key], self.steps[activity.key].film
+        crew = [(workers[w], skill) for w, skill in self.placed.crew[i]]
+        tools = [w.key for w, _ in crew if not w.is_person] + [given[i] for given in self.tool_of.values() if i in given]
+        return Work(
+            work_id=activity.key,
+            unit_id=activity.unit,
+            order_id=activity.order,
+            step=step.step,
+            name=step.name,
+            reason=step.reason,
+            bay_id=self.bay_of(activity),
+            spans=self.spans(i),
+            people=tuple(Assigned(person_id=w.key, skill=skill) for w, skill in crew if w.is_person),
+            tools=tuple(tools),
+            product_id=film.product_id if film else None,
+            area_m2=step.area_m2,
+            coat_numbers=film.coat_numbers if film else (),
+            volume_ml=film.volume_ml if film else 0.0,
+            packs=film.packs if film else 0,
+            draws=tuple(self._draw(s, n) for s, n in self.placed.draws[i]),
+            loads=tuple(self._load(i, name, n) for name, n in self.loads.get(i, [])),
+            typical_weather=self._typical(i),
+        )
+
+    def _draw(self, source: int, packs: int) -> Draw:
+        row = self.net.sources[source]
+        return Draw(source="opened" if row.opened_ml > 0 else "lot", source_id=row.key, packs=packs)
+
+    def _load(self, i: int, name: str, cartridges: int) -> WarmerLoad:
+        load = self.net.activities[i].load
+        slot = load[self.placed.start[i]] if load is not None else self.placed.start[i]
+        return WarmerLoad(equipment_id=name, cartridges=cartridges, loaded_at=self.local(self.built.grid.start_of(slot)))
+
+    def _typical(self, i: int) -> bool:
+        """Whether any hour of the step, or until its film clears, lies past the forecast."""
+        activity, k = self.net.activities[i], self.net.activities[i].stay
+        bay_class = self.placed.bay_class[k] if k >= 0 else 0
+        at = self.built.climates.at(bay_class)
+        last = self.end(i) - 1
+        if activity.product and activity.clears:
+            last = min(max(last, activity.clears[bay_class][self.end(i)]), self.net.slots - 1)
+        hours = at.hour[[self.placed.start[i], last]]
+        return bool(at.climate.typical[int(hours[0]) : int(hours[1]) + 1].any())

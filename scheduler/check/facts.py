@@ -1,0 +1,138 @@
+"""What every check reads, prepared once for a shop and a schedule."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from operator import attrgetter
+
+from scheduler.check.breach import Breach
+from scheduler.check.climates import Climates
+from scheduler.check.cure_clock import CureClock
+from scheduler.check.jobs import Job, job_of
+from scheduler.check.moments import Stretch, instant
+from scheduler.check.required_steps import Route, required_route
+from scheduler.schedule.schedule import Schedule, Stay, Work
+from scheduler.shop.calendar import Shut
+from scheduler.shop.resources import Equipment
+from scheduler.shop.shop import Shop
+from scheduler.shop.working_time import merged, working_stretches
+
+
+@dataclass(frozen=True)
+class Facts:
+    """A shop and a schedule, with the work matched to what the units need.
+
+    Attributes
+    ----------
+    routes : dict
+        Needed steps by unit id.
+    jobs : tuple of Job
+        Work that a unit needs, done or planned, by start.
+    strays : tuple of Work
+        Work of a unit that the shop does not have, or that its unit does not need.
+    climates : Climates
+        Hours of each bay, and of the yard.
+    clock : CureClock
+        Cure of films in the bays.
+    """
+
+    shop: Shop
+    schedule: Schedule
+    routes: dict[str, Route]
+    jobs: tuple[Job, ...]
+    strays: tuple[Work, ...]
+    climates: Climates
+    clock: CureClock
+
+    @cached_property
+    def planned(self) -> tuple[Job, ...]:
+        """Jobs that are still to be done: what is done is history, which only ``done_work`` judges."""
+        return tuple(job for job in self.jobs if not job.work.done)
+
+    @cached_property
+    def jobs_of(self) -> dict[str, tuple[Job, ...]]:
+        """Jobs by unit id, in technical order."""
+        by_unit: dict[str, list[Job]] = {unit_id: [] for unit_id in self.routes}
+        for job in self.jobs:
+            by_unit[job.work.unit_id].append(job)
+        return {unit_id: tuple(sorted(jobs, key=lambda job: job.need.place)) for unit_id, jobs in by_unit.items()}
+
+    @cached_property
+    def stays_in_bays(self) -> dict[tuple[str, str], tuple[Job, ...]]:
+        """Jobs of each stay by unit id and stage, in technical order; the yard is no stay."""
+        groups: dict[tuple[str, str], list[Job]] = defaultdict(list)
+        for unit_id, jobs in self.jobs_of.items():
+            for job in jobs:
+                if job.need.stage != "yard":
+                    groups[unit_id, job.need.stage].append(job)
+        return {key: tuple(group) for key, group in groups.items()}
+
+    @cached_property
+    def equipment_by_id(self) -> dict[str, Equipment]:
+        """Rows of equipment by id."""
+        return {row.equipment_id: row for row in self.shop.equipment}
+
+    @cached_property
+    def shifts(self) -> dict[str, tuple[tuple[Stretch, bool], ...]]:
+        """Working stretches by person id, each with whether it is overtime."""
+        return {
+            person.person_id: tuple((Stretch(a, b), overtime) for a, b, overtime in working_stretches(self.shop, person))
+            for person in self.shop.crew
+        }
+
+    @cached_property
+    def manned(self) -> tuple[Stretch, ...]:
+        """Times in which at least one member of the crew is on shift."""
+        every = (stretch for stretches in self.shifts.values() for stretch, _ in stretches)
+        return tuple(Stretch(a, b) for a, b in merged((s.start, s.end) for s in every))
+
+    @cached_property
+    def closed(self) -> dict[tuple[Shut, str], tuple[Stretch, ...]]:
+        """Closures by what is shut and its id, empty for the site."""
+        tz, shut = self.shop.site.tz, defaultdict(list)
+        for row in self.shop.closures:
+            which = "" if row.what is Shut.SITE else row.which
+            shut[row.what, which].append(Stretch(instant(row.closed_from, tz), instant(row.closed_until, tz)))
+        return {key: tuple(sorted(stretches)) for key, stretches in shut.items()}
+
+    def stay_times(self, stay: Stay) -> Stretch:
+        """Return the time of a stay, in UTC."""
+        return Stretch(self.utc(stay.start), self.utc(stay.end))
+
+    def utc(self, moment: datetime) -> datetime:
+        """Return a moment of the schedule or the shop in UTC."""
+        return instant(moment, self.shop.site.tz)
+
+    def local(self, moment: datetime) -> datetime:
+        """Return a moment as the site's clock shows it."""
+        return moment.astimezone(self.shop.site.tz)
+
+    def when(self, moment: datetime) -> str:
+        """Return a moment in words, such as ``Tue 14 Oct 10:15``."""
+        return f"{self.local(moment):%a %d %b %H:%M}"
+
+    def breach(self, rule: str, jobs: Iterable[Job], at: datetime | None, amount: float | None, says: str) -> Breach:
+        """Return a breach by jobs at an instant."""
+        ids = tuple(job.work.work_id for job in jobs)
+        return Breach(rule, ids, None if at is None else self.local(at), amount, says)
+
+
+def prepare(shop: Shop, schedule: Schedule) -> Facts:
+    """Match the schedule's work to what each unit needs.
+
+    Parameters
+    ----------
+    shop : Shop
+        A valid one.
+    schedule : Schedule
+        Of any quality.
+    """
+    routes = {unit.unit_id: required_route(shop, unit.unit_id) for unit in shop.units}
+    needs = {(unit_id, step.name): step for unit_id, route in routes.items() for step in route.steps}
+    known = [work for work in schedule.work if (work.unit_id, work.name) in needs]
+    jobs = sorted((job_of(shop, work, needs[work.unit_id, work.name]) for work in known), key=attrgetter("start"))
+    strays = tuple(work for work in schedule.work if (work.unit_id, work.name) not in needs)
+    climates = Climates(shop)
+    return Facts(shop, schedule, routes, tuple(jobs), strays, climates, CureClock(shop, climates.of_bay))

@@ -1,0 +1,83 @@
+"""Sweep lines over claims on a resource: where more is claimed than there is, and who overlaps whom."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from operator import attrgetter
+
+from scheduler.check.jobs import Job
+
+_TOLERANCE = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A share of a resource held for a time; ``job`` is None where a closure holds it."""
+
+    start: datetime
+    end: datetime
+    size: float
+    job: Job | None
+
+
+@dataclass(frozen=True, slots=True)
+class Overload:
+    """A time in which more is claimed than there is: when it began, its highest load and who held it then."""
+
+    at: datetime
+    load: float
+    jobs: tuple[Job, ...]
+
+
+def overloads(claims: Iterable[Claim], capacity: float) -> Iterator[Overload]:
+    """Yield one overload for each unbroken time in which the claims together exceed the capacity.
+
+    Parameters
+    ----------
+    claims : iterable of Claim
+        In any order. One that ends when another starts does not meet it.
+    capacity : float
+        In the unit of the claims' sizes.
+    """
+    load, worst = 0.0, None
+    active: dict[int, Claim] = {}
+    for moment, starts, number, claim in _events(claims):
+        load += claim.size if starts else -claim.size
+        if starts:
+            active[number] = claim
+        else:
+            del active[number]
+        if load <= capacity + _TOLERANCE:
+            if worst is not None and worst.at < moment:
+                yield worst
+            worst = None
+        elif worst is None or load > worst.load:
+            jobs = tuple(c.job for c in active.values() if c.job is not None)
+            worst = Overload(moment if worst is None else worst.at, load, jobs)
+
+
+def _events(claims: Iterable[Claim]) -> list[tuple[datetime, bool, int, Claim]]:
+    """Starts and ends in order of time, ends first; a claim of no length claims nothing."""
+    lasting = [claim for claim in claims if claim.start < claim.end]
+    events = [(c.end, False, i, c) for i, c in enumerate(lasting)] + [(c.start, True, i, c) for i, c in enumerate(lasting)]
+    return sorted(events, key=lambda event: event[:3])
+
+
+def overlaps(claims: Iterable[Claim]) -> Iterator[tuple[Claim, Claim]]:
+    """Yield (earlier, later) for each claim that starts before the longest-running one before it has ended."""
+    last: Claim | None = None
+    for claim in sorted(claims, key=attrgetter("start", "end")):
+        if last is not None and claim.start < last.end:
+            yield last, claim
+        last = claim if last is None or claim.end > last.end else last
+
+
+def meetings(ones: Iterable[Claim], others: Iterable[Claim]) -> Iterator[tuple[Claim, Claim]]:
+    """Yield each pair of a claim of the first kind and one of the second that share some time."""
+    kinds = [(claim, kind) for kind, claims in enumerate((ones, others)) for claim in claims if claim.start < claim.end]
+    active: tuple[list[Claim], list[Claim]] = ([], [])
+    for claim, kind in sorted(kinds, key=lambda pair: pair[0].start):
+        met = [other for other in active[1 - kind] if other.end > claim.start]
+        active[1 - kind][:] = met
+        active[kind].append(claim)
+        yield from (((claim, other) if kind == 0 else (other, claim)) for other in met)

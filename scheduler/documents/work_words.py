@@ -1,0 +1,112 @@
+"""A piece of work in the words of the shop floor: which step, on what, by whom, where and how much."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from scheduler.documents.local_time import LocalTime
+from scheduler.documents.reading_units import ReadingUnits, units_for
+from scheduler.documents.step_marks import STEP_MARKS
+from scheduler.schedule.schedule import Schedule, Work
+from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
+from scheduler.shop.product_sheet import Supply
+from scheduler.shop.shop import Shop
+
+YARD = "Yard"
+
+
+@dataclass(frozen=True)
+class WorkWords:
+    """Words for the work of one schedule.
+
+    Attributes
+    ----------
+    shop : Shop
+        Names behind the ids.
+    schedule : Schedule
+        Whose work it is.
+    """
+
+    shop: Shop
+    schedule: Schedule
+
+    @cached_property
+    def units(self) -> ReadingUnits:
+        """What the site reads."""
+        return units_for(self.shop.site.reads)
+
+    @cached_property
+    def time(self) -> LocalTime:
+        """Wall time of the site."""
+        return LocalTime(self.shop.site.tz)
+
+    @cached_property
+    def _place_of(self) -> dict[tuple[str, str], int]:
+        return {(stay.unit_id, stay.bay_id): stay.place for stay in self.schedule.stays}
+
+    def step(self, work: Work) -> str:
+        """Step in words, with its number where a unit has several: ``Coat 2``."""
+        number = work.name.removeprefix(f"{work.step.value}-")
+        numbered = number != work.name and work.step in FILM_STEPS
+        return STEP_MARKS[work.step].label + (f" {number}" if numbered else "")
+
+    def letter(self, work: Work) -> str:
+        """Mark of the step, with its number: ``C2``."""
+        number = work.name.removeprefix(f"{work.step.value}-")
+        return STEP_MARKS[work.step].letter + (number if number.isdigit() else "")
+
+    def unit(self, unit_id: str) -> str:
+        """Unit with its name."""
+        row = self.shop.unit_by_id.get(unit_id)
+        return unit_id if row is None or row.name == unit_id else f"{unit_id} {row.name}"
+
+    def customer(self, order_id: str) -> str:
+        """Customer of an order; the order's id where the shop does not know it."""
+        row = self.shop.order_by_id.get(order_id)
+        return order_id if row is None else row.customer
+
+    def person(self, person_id: str) -> str:
+        """Name of a person."""
+        row = self.shop.person_by_id.get(person_id)
+        return person_id if row is None else row.name
+
+    def product(self, product_id: str) -> str:
+        """Name of a product."""
+        row = self.shop.product_by_id.get(product_id)
+        return product_id if row is None else row.name
+
+    def place(self, work: Work) -> str:
+        """Bay, with the place in it where it has several."""
+        if work.bay_id is None:
+            return YARD
+        return self.bay_place(work.bay_id, self.place_number(work))
+
+    def place_number(self, work: Work) -> int:
+        """Place of the unit in the bay of the work; 1 where no stay tells."""
+        inside = (s.place for s in self.schedule.stays if s.unit_id == work.unit_id and s.bay_id == work.bay_id and s.start <= work.start < s.end)
+        return next(inside, self._place_of.get((work.unit_id, work.bay_id or ""), 1))
+
+    def bay_place(self, bay_id: str, place: int) -> str:
+        """Bay and place in words."""
+        row = self.shop.bay_by_id.get(bay_id)
+        if row is None:
+            return bay_id
+        return row.name if row.places == 1 else f"{row.name}, place {place}"
+
+    def people(self, work: Work) -> tuple[str, ...]:
+        """Names with what each is there for."""
+        return tuple(f"{self.person(a.person_id)} ({a.skill.replace('_', ' ')})" for a in work.people)
+
+    def how_much(self, work: Work) -> tuple[str, ...]:
+        """Area, millilitres and packs; a move says the mass that is lifted."""
+        unit = self.shop.unit_by_id.get(work.unit_id)
+        if work.step in MOVE_STEPS:
+            return () if unit is None else (self.units.mass.text(unit.mass_kg),)
+        area = (self.units.area.text(work.area_m2),) if work.area_m2 else ()
+        volume = (self.units.volume.text(work.volume_ml),) if work.volume_ml else ()
+        return (*area, *volume, *((self.packs(work.product_id, work.packs),) if work.packs else ()))
+
+    def packs(self, product_id: str | None, packs: int) -> str:
+        """Count of cartridges or cans."""
+        row = self.shop.product_by_id.get(product_id or "")
+        noun = "pack" if row is None else "cartridge" if row.supply is Supply.CARTRIDGE else "can"
+        return f"{packs} {noun}{'' if packs == 1 else 's'}"

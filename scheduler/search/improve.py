@@ -1,0 +1,146 @@
+"""Improve a solution: take a few units out, put them back in another order, keep what is better (simulated annealing)."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from random import Random
+
+from scheduler.activities.network import Network, Path
+from scheduler.activities.placed import Placed
+from scheduler.search.insertion import Inserter
+from scheduler.search.state import State
+from scheduler.search.value import Value, lateness, value_of
+
+LATE_UNIT = 0.7
+SAME_DAYS = 0.6
+
+
+@dataclass(frozen=True, slots=True)
+class Better:
+    """A better solution and its value."""
+
+    placed: Placed
+    value: Value
+
+
+class Improver:
+    """Simulated annealing over whole units.
+
+    Parameters
+    ----------
+    net : Network
+    seed : int
+        The same seed gives the same run of moves.
+    """
+
+    def __init__(self, net: Network, seed: int) -> None:
+        self.net = net
+        self.random = Random(seed)
+        self.state = State(net)
+        self.inserter = Inserter(net, self.state)
+        self.best: Better | None = None
+        self.due_of = {due.order: due for due in net.dues}
+        self.moves = 0
+
+    def first(self) -> Better | None:
+        """Insert all units by due date; other orders of insertion if one does not fit."""
+        for key in (self._due, self._work, lambda path: (self._due(path), self.random.random())):
+            if self._fill(sorted(self.net.paths, key=key)):
+                return self._note()
+        for _ in range(20):
+            paths = sorted(self.net.paths, key=lambda path: (not path.since_start, self.random.random()))
+            if self._fill(paths):
+                return self._note()
+        return None
+
+    def _due(self, path: Path) -> tuple[float, ...]:
+        due = self.due_of.get(path.order)
+        late_from = next((e for e, days in enumerate(due.late) if days > 0), self.net.slots) if due else self.net.slots
+        return (not path.since_start, late_from, -(due.weight if due else 0), path.first)
+
+    def _work(self, path: Path) -> tuple[float, ...]:
+        slots = sum(a.slots for a in self.net.activities[path.first : path.last + 1])
+        return (not path.since_start, -slots, path.first)
+
+    def _fill(self, paths: list[Path]) -> bool:
+        for path in self.net.paths:
+            self.inserter.remove(path)
+        return all(self.inserter.insert(path) for path in paths)
+
+    def _note(self) -> Better:
+        placed = self.state.placed()
+        found = Better(placed, value_of(self.net, placed))
+        if self.best is None or found.value < self.best.value:
+            self.best = found
+        return self.best
+
+    def run(self, go_on: Callable[[int], float], on_better: Callable[[Better], None], floor: Value | None = None) -> None:
+        """Anneal for as long as ``go_on`` says.
+
+        Parameters
+        ----------
+        go_on : callable
+            Takes the number of moves made, returns how much of the run is over, in 0..1; 1 or more ends it.
+        on_better : callable
+            Told of every better solution.
+        floor : Value or None
+            Stop when the lateness reaches its floor and nothing else is left to gain (the whole value is equal).
+        """
+        energy = self.energy()
+        while (over := go_on(self.moves)) < 1.0 and (floor is None or self.best is None or self.best.value > floor):
+            self.moves += 1
+            temperature = 0.7 * 0.1**over
+            saved = self.state.save()
+            if self._move() and (new := self.energy()) <= energy - temperature * math.log(1 - self.random.random()):
+                pass
+            else:
+                self.state.restore(saved)
+                continue
+            energy = new
+            self._keep(on_better)
+
+    def _keep(self, on_better: Callable[[Better], None]) -> None:
+        best = self.best
+        if best is not None and lateness(self.net, self.state.start) > best.value.lateness:
+            return
+        found = self._note()
+        if found is not best:
+            on_better(found)
+
+    def energy(self) -> float:
+        """One number to anneal on: lateness first, the rest as a gentle slope that shows the way."""
+        slots_a_day = max(1.0, self.net.slots / (self.net.day[-1] + 1)) if self.net.day else 1.0
+        ends = sum(self.state.start[p.last] for p in self.net.paths) / slots_a_day
+        return lateness(self.net, self.state.start) + 0.02 * ends + 0.004 * self.state.overtime
+
+    def _move(self) -> bool:
+        removed = self._choose()
+        for path in removed:
+            self.inserter.remove(path)
+        if self.random.random() < 0.3:
+            self.random.shuffle(removed)
+        return all(self.inserter.insert(path) for path in removed)
+
+    def _choose(self) -> list[Path]:
+        paths = self.net.paths
+        late = self._late_units() if self.random.random() < LATE_UNIT else []
+        lead = self.random.choice(late) if late else self.random.choice(paths)
+        count = self.random.choice((1, 2, 2, 3))
+        others = [p for p in paths if p is not lead]
+        if self.random.random() < SAME_DAYS:
+            middle = self._middle(lead) - self.random.random() * 0.3 * (self.net.slots / (self.net.day[-1] + 1)) * 10
+            others.sort(key=lambda p: abs(self._middle(p) - middle))
+            others = others[:8]
+        mates = self.random.sample(others, min(count, len(others)))
+        return [lead, *mates]
+
+    def _middle(self, path: Path) -> float:
+        return (self.state.start[path.first] + self.state.start[path.last]) / 2
+
+    def _late_units(self) -> list[Path]:
+        found = []
+        for due in self.net.dues:
+            ends = [(self.state.start[i] + self.net.activities[i].slots, i) for i in due.members]
+            late = [i for end, i in ends if due.late[end] > 0]
+            found += late if not due.together or len(late) < 2 else [max(ends)[1]]
+        return [p for p in self.net.paths if p.last in set(found)]

@@ -1,0 +1,288 @@
+"""Serial insertion: a unit's whole route goes into the free time of the shop, as early as it can.
+
+A step that cannot start before a maximum wait is up sends the search back to the step where that wait began, which is
+moved to the first end that can work (bisection on the curve), and from there forward again.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scheduler.activities.masks import lowest, span
+from scheduler.activities.network import Lag, Network, Path
+from scheduler.search.booking import book, unbook
+from scheduler.search.candidates import NONE, first_fit, last_fit, room
+from scheduler.search.state import UNPLACED, State
+
+PATIENCE = 400
+YARD = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """Activity ``at`` must not start before ``slot``."""
+
+    at: int
+    slot: int
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """Activities ``first .. last`` in one bay, or one activity in the yard (``stay`` below 0)."""
+
+    first: int
+    last: int
+    stay: int
+
+
+class NoRoomError(Exception):
+    """A unit's route does not fit into what is free."""
+
+
+class Inserter:
+    """Inserts units into a state and takes them out again."""
+
+    def __init__(self, net: Network, state: State) -> None:
+        self.net, self.state = net, state
+        self.into: list[list[Lag]] = [[] for _ in net.activities]
+        for lag in net.lags:
+            self.into[lag.then].append(lag)
+        self.segments = {path.unit: tuple(self._segments(path)) for path in net.paths}
+        self.floor: dict[int, int] = {}
+        self.tries = 0
+
+    def _segments(self, path: Path) -> Iterator[Segment]:
+        i = self._body(path)
+        while i <= path.last:
+            k = self.net.activities[i].stay
+            last = self.net.stays[k].last if k >= 0 else i
+            yield Segment(i, last, k)
+            i = last + 1
+
+    @staticmethod
+    def _body(path: Path) -> int:
+        return path.first + 1 if path.late_pickup else path.first
+
+    def insert(self, path: Path) -> bool:
+        """Put a unit in as early as it goes; False, with nothing changed, where it does not fit."""
+        self.floor, self.tries = {self._body(path): self._first_pickup_end(path)}, PATIENCE
+        try:
+            self._insert(path)
+        except NoRoomError:
+            self.remove(path)
+            return False
+        return True
+
+    def remove(self, path: Path) -> None:
+        """Take a unit out, whole or as far as it is in."""
+        if path.unit in self.state.present:
+            self._be_present(path, sign=-1)
+        for segment in self.segments[path.unit]:
+            self._unplace(segment)
+        if self.state.start[path.first] != UNPLACED:
+            unbook(self.state, path.first, YARD)
+
+    def _insert(self, path: Path) -> None:
+        segments, k = self.segments[path.unit], 0
+        while True:
+            jump = self._place(path, segments[k]) if k < len(segments) else self._arrive(path)
+            if jump is None and k == len(segments):
+                return
+            if jump is None:
+                k += 1
+                continue
+            self._spend()
+            self.floor[jump.at] = max(self.floor.get(jump.at, 0), jump.slot)
+            k = self._roll_back(segments, min(k, len(segments) - 1), jump.at)
+
+    def _spend(self) -> None:
+        self.tries -= 1
+        if self.tries < 0:
+            raise NoRoomError
+
+    def _roll_back(self, segments: tuple[Segment, ...], k: int, at: int) -> int:
+        self._unplace(segments[k])
+        while segments[k].first > at:
+            k -= 1
+            self._unplace(segments[k])
+        return k
+
+    def _first_pickup_end(self, path: Path) -> int:
+        if not path.late_pickup:
+            return 0
+        receive = self.net.activities[path.first]
+        mask = receive.starts.get(YARD, 0)
+        return lowest(mask) + receive.slots if mask else self.net.slots
+
+    def _place(self, path: Path, segment: Segment) -> Jump | None:
+        if segment.stay < 0:
+            return self._place_in(path, segment, YARD)
+        classes = self.net.stays[segment.stay].classes
+        if len(classes) == 1:
+            return self._place_in(path, segment, classes[0])
+        return self._place_best(path, segment, classes)
+
+    def _place_best(self, path: Path, segment: Segment, classes: tuple[int, ...]) -> Jump | None:
+        """Try every class of bays and keep the one that frees the unit first."""
+        best, jumps = None, []
+        for c in classes:
+            try:
+                jump = self._place_in(path, segment, c)
+            except NoRoomError:
+                continue
+            if jump is not None:
+                jumps.append(jump)
+                continue
+            end = self.state.start[segment.last]
+            if best is None or end < best[0]:
+                best = (end, c)
+            self._unplace(segment)
+        if best is not None:
+            return self._place_in(path, segment, best[1])
+        if not jumps:
+            raise NoRoomError
+        return min(jumps, key=lambda jump: (-jump.at, jump.slot))
+
+    def _place_in(self, path: Path, segment: Segment, bay_class: int) -> Jump | None:
+        """Place the steps of a segment one after the other; a jump to before the segment leaves nothing placed."""
+        inner: dict[int, int] = {}
+        if segment.stay >= 0:
+            self.state.bay_class[segment.stay] = bay_class
+        i, limit = segment.first, self._limit_at_start(segment, bay_class)
+        while i <= segment.last:
+            start, jump = self._find(path, segment, i, bay_class, inner.get(i, 0))
+            slots = self.net.activities[i].slots
+            if jump is None and i == segment.first and segment.stay >= 0 and not self._begun(segment):
+                limit = self._room_end(bay_class, start)
+            if jump is None and start + slots > limit:
+                jump = self._after_room(segment, limit)
+            if jump is None:
+                book(self.state, i, start, bay_class)
+                i += 1
+                continue
+            self._spend_inside(segment, i)
+            if jump.at < segment.first:
+                self._back(segment.first, i, bay_class)
+                return jump
+            inner[jump.at] = max(inner.get(jump.at, 0), jump.slot)
+            self._back(jump.at, i, bay_class)
+            i = jump.at
+        self._occupy(segment, sign=1)
+        return None
+
+    def _spend_inside(self, segment: Segment, i: int) -> None:
+        self.tries -= 1
+        if self.tries < 0:
+            self._back(segment.first, i, self.class_of(segment.first))
+            raise NoRoomError
+
+    def _after_room(self, segment: Segment, limit: int) -> Jump:
+        if self._begun(segment):
+            self._back(segment.first, segment.last + 1, self.class_of(segment.first))
+            raise NoRoomError
+        return Jump(segment.first, limit)
+
+    def _begun(self, segment: Segment) -> bool:
+        return segment.stay >= 0 and self.net.stays[segment.stay].since_start
+
+    def _limit_at_start(self, segment: Segment, bay_class: int) -> int:
+        return self._room_end(bay_class, 0) if self._begun(segment) else self.net.slots
+
+    def _room_end(self, bay_class: int, start: int) -> int:
+        blocked = (self.state.full & ~room(self.state, bay_class)) >> start
+        return start + lowest(blocked) if blocked else self.net.slots
+
+    def _find(self, path: Path, segment: Segment, i: int, bay_class: int, floor: int) -> tuple[int, Jump | None]:
+        earliest, latest, binding = self._bounds(path, i)
+        earliest = max(earliest, floor, self.floor.get(i, 0))
+        activity = self.net.activities[i]
+        opens = segment.stay >= 0 and i == segment.first and not self._begun(segment)
+        start = first_fit(self.state, activity, bay_class, earliest, opens_stay=opens) if earliest < self.net.slots else NONE
+        if start == NONE:
+            self._back(segment.first, i, bay_class)
+            raise NoRoomError
+        if start <= latest or binding is None:
+            return start, None
+        curve = binding.latest[self.class_of(binding.first)]
+        end = bisect_left(curve, start)
+        if end > self.net.slots:
+            self._back(segment.first, i, bay_class)
+            raise NoRoomError
+        return start, Jump(binding.first, end - self.net.activities[binding.first].slots)
+
+    def _bounds(self, path: Path, i: int) -> tuple[int, int, Lag | None]:
+        start, activities = self.state.start, self.net.activities
+        earliest, latest, binding = 0, self.net.slots, None
+        if i > path.first and start[i - 1] != UNPLACED:
+            earliest = start[i - 1] + activities[i - 1].slots
+        for lag in self.into[i]:
+            if start[lag.first] == UNPLACED:
+                continue
+            end, c = start[lag.first] + activities[lag.first].slots, self.class_of(lag.first)
+            if c in lag.earliest:
+                earliest = max(earliest, lag.earliest[c][end])
+            if c in lag.latest and lag.latest[c][end] < latest:
+                latest, binding = lag.latest[c][end], lag
+        return earliest, latest, binding
+
+    def class_of(self, i: int) -> int:
+        """Bay class of an activity."""
+        k = self.net.activities[i].stay
+        return self.state.bay_class[k] if k >= 0 else YARD
+
+    def _back(self, first: int, until: int, bay_class: int) -> None:
+        for i in range(until - 1, first - 1, -1):
+            if self.state.start[i] != UNPLACED:
+                unbook(self.state, i, bay_class)
+
+    def _unplace(self, segment: Segment) -> None:
+        if self.state.start[segment.first] == UNPLACED:
+            return
+        if self.state.start[segment.last] != UNPLACED:
+            self._occupy(segment, sign=-1)
+        self._back(segment.first, segment.last + 1, self.class_of(segment.first))
+
+    def _occupy(self, segment: Segment, sign: int) -> None:
+        if segment.stay < 0:
+            return
+        begin = 0 if self._begun(segment) else self.state.start[segment.first]
+        mask = span(begin, self.state.start[segment.last] + self.net.activities[segment.last].slots)
+        planes = self.state.bays[self.state.bay_class[segment.stay]]
+        (planes.add if sign > 0 else planes.give_back)(mask, 1)
+
+    def _arrive(self, path: Path) -> Jump | None:
+        """Pick the unit up as late as it goes, and make sure that the customer can spare it and the yard has room."""
+        body = self._body(path)
+        if path.late_pickup:
+            receive = self.net.activities[path.first]
+            latest = self.state.start[body] - receive.slots
+            start = last_fit(self.state, receive, YARD, latest)
+            if start == NONE:
+                later = first_fit(self.state, receive, YARD, max(latest + 1, 0), opens_stay=False)
+                if later == NONE:
+                    raise NoRoomError
+                return Jump(body, later + receive.slots)
+            book(self.state, path.first, start, YARD)
+        return self._join(path, body)
+
+    def _join(self, path: Path, body: int) -> Jump | None:
+        begin = 0 if path.since_start else self.state.start[path.first]
+        mask = span(begin, self.state.start[path.last] + self.net.activities[path.last].slots)
+        for pool in path.present:
+            clash = self.state.pools[pool].blocked(1) & mask
+            if clash and not path.since_start:
+                low = lowest(clash)
+                until = low + lowest(~(clash >> low))
+                if path.late_pickup:
+                    unbook(self.state, path.first, YARD)
+                return Jump(body, until + (self.net.activities[path.first].slots if path.late_pickup else 0))
+        self._be_present(path, sign=1)
+        return None
+
+    def _be_present(self, path: Path, sign: int) -> None:
+        begin = 0 if path.since_start else self.state.start[path.first]
+        mask = span(begin, self.state.start[path.last] + self.net.activities[path.last].slots)
+        for pool in path.present:
+            planes = self.state.pools[pool]
+            (planes.add if sign > 0 else planes.give_back)(mask, 1)
+        (self.state.present.add if sign > 0 else self.state.present.discard)(path.unit)

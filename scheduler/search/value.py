@@ -1,0 +1,58 @@
+"""The goals of a solution on the grid, in the order in which they count."""
+
+import math
+from typing import NamedTuple
+
+from scheduler.activities.network import Network
+from scheduler.activities.placed import Placed
+
+
+class Value(NamedTuple):
+    """Goals of a solution; compared in this order, lower is better.
+
+    ``overtime`` counts slots of people, ``finish`` slots summed over units, ``uneven`` slots between the most and the
+    least loaded person. Rent is left to the checker: it depends on calendar days, not on the grid.
+    """
+
+    lateness: int
+    packs: int
+    overtime: int
+    finish: int
+    uneven: int
+
+
+def lateness(net: Network, start: tuple[int, ...] | list[int]) -> int:
+    """Weighted days late."""
+    total = 0
+    for due in net.dues:
+        days = [due.late[start[i] + net.activities[i].slots] for i in due.members]
+        days += due.settled
+        if days:
+            total += due.weight * (max(days) if due.together else sum(days))
+    return total
+
+
+def packs_opened(net: Network, placed: Placed) -> int:
+    """Packs opened if the films of one product share their packs through a day."""
+    need: dict[tuple[str, int], float] = {}
+    for i, activity in enumerate(net.activities):
+        if activity.product:
+            key = (activity.product, net.day[placed.start[i]])
+            from_opened = sum(net.sources[s].opened_ml for s, _ in placed.draws[i])
+            need[key] = need.get(key, 0.0) + max(0.0, activity.volume_ml - from_opened)
+    return sum(math.ceil(ml / net.usable_ml[product] - 1e-9) for (product, _), ml in need.items())
+
+
+def value_of(net: Network, placed: Placed) -> Value:
+    """Work out every goal of a whole solution."""
+    overtime, load = 0, [0] * len(net.workers)
+    for i, activity in enumerate(net.activities):
+        mask = ((1 << activity.slots) - 1) << placed.start[i]
+        for worker, _ in placed.crew[i]:
+            load[worker] += activity.slots
+            overtime += (net.overtime.get(worker, 0) & mask).bit_count()
+    people = [load[w] for w, worker in enumerate(net.workers) if worker.is_person]
+    finish = sum(placed.start[p.last] + net.activities[p.last].slots for p in net.paths)
+    return Value(
+        lateness(net, placed.start), packs_opened(net, placed), overtime, finish, max(people) - min(people) if people else 0
+    )

@@ -1,0 +1,89 @@
+"""Faults of a shop folder: what is wrong, where, and what cures it. All of them are reported together."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Final
+
+LONGEST_VALUE: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One fault of a shop folder.
+
+    Attributes
+    ----------
+    file : str
+        File in the shop folder; the folder itself if the fault is there.
+    row : int or None
+        Line of the file, the header is 1.
+    column : str or None
+        Column of the table, or key of the settings.
+    value : str or None
+        What stands there.
+    problem, cure : str
+        What is wrong, and what to do about it.
+    """
+
+    file: str
+    row: int | None
+    column: str | None
+    value: str | None
+    problem: str
+    cure: str
+
+    def text(self) -> str:
+        """Where, what stands there, what is wrong and the cure, in one line."""
+        places = (
+            self.file,
+            f"row {self.row}" if self.row is not None else None,
+            f"column {self.column}" if self.column is not None else None,
+            f"'{shortened(self.value)}'" if self.value is not None else None,
+        )
+        return f"{', '.join(p for p in places if p)}: {self.problem}. Cure: {self.cure}."
+
+
+class BadInputError(ValueError):
+    """A shop folder with faults.
+
+    Attributes
+    ----------
+    faults : tuple of Fault
+        All of them, by file and row.
+    """
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__(self.text())
+
+    def text(self, most: int = 200) -> str:
+        """Give every fault a line of its own; past ``most`` lines only the number of those left."""
+        count = len(self.faults)
+        lines = [f"{count} fault{'s' if count != 1 else ''} in the shop folder"]
+        lines += [fault.text() for fault in self.faults[:most]]
+        if count > most:
+            lines.append(f"and {count - most:,} more")
+        return "\n".join(lines)
+
+
+def shortened(value: str) -> str:
+    """Value on one printable line of bounded length."""
+    line = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in value[: LONGEST_VALUE + 1])
+    return line if len(line) <= LONGEST_VALUE else f"{line[:LONGEST_VALUE]}..."
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word that somebody who wrote ``word`` most likely meant; None if none is near."""
+    by_fold = {name.casefold(): name for name in known}
+    found = get_close_matches(word.casefold(), by_fold, n=1, cutoff=0.6)
+    return by_fold[found[0]] if found else None
+
+
+def choose(word: str, known: Iterable[str], otherwise: str) -> str:
+    """Cure of an unknown word: the nearest known one, or a few of them, or ``otherwise`` if there are none."""
+    names = sorted(set(known))
+    meant = nearest(word, names)
+    if meant is not None:
+        return f"did you mean {meant}?"[:-1] + ", or " + otherwise if otherwise else f"write {meant}"
+    return otherwise if not names or len(names) > 8 else f"use one of {', '.join(names)}, or {otherwise}"
