@@ -12,7 +12,7 @@ from scheduler.physics.ranges import OutOfRange
 START = datetime(2013, 11, 2, 22, tzinfo=UTC)
 
 
-def weather(hours: int = 24, **changes: object) -> HourlyWeather:
+def weather(hours: int = 24, /, **changes: object) -> HourlyWeather:
     """Give mild, dry weather with some fields changed."""
     fields = {
         "air_temp_c": np.full(hours, 15.0),

@@ -16,7 +16,7 @@ from scheduler.physics.solar import elevation_deg, is_night, night_mask
 def test_sunrise_and_sunset_of_a_known_city(day: tuple[int, int], rise: float, sets: float) -> None:
     """40.71 N, 74.01 W, hours UTC from published tables (from memory): within 10 minutes, refraction being left out."""
     midnight = datetime(2013, *day, 4, tzinfo=UTC).timestamp()
-    minutes = midnight + 60.0 * np.arange(24 * 60)
+    minutes = midnight + 60.0 * np.arange(24 * 60, dtype=np.float64)
     dark = night_mask(minutes, 40.71, -74.01)
     changes = 4.0 + np.flatnonzero(np.diff(dark.astype(int))) / 60.0
     assert changes == pytest.approx([rise, sets], abs=10 / 60)
@@ -24,7 +24,7 @@ def test_sunrise_and_sunset_of_a_known_city(day: tuple[int, int], rise: float, s
 
 def test_noon_height_at_the_solstice() -> None:
     """At latitude 40 N the sun stands 90 - 40 + 23.45 degrees high at noon in June (geometry)."""
-    minutes = datetime(2014, 6, 21, tzinfo=UTC).timestamp() + 60.0 * np.arange(24 * 60)
+    minutes = datetime(2014, 6, 21, tzinfo=UTC).timestamp() + 60.0 * np.arange(24 * 60, dtype=np.float64)
     assert elevation_deg(minutes, 40.0, 0.0).max() == pytest.approx(73.45, abs=0.05)
 
 
@@ -37,7 +37,7 @@ def test_one_moment_and_an_array_agree() -> None:
 
 def test_polar_night_and_midnight_sun() -> None:
     """At 75 N it is dark all of a December day and light all of a June day."""
-    hours = 3600.0 * np.arange(24)
+    hours = 3600.0 * np.arange(24, dtype=np.float64)
     assert night_mask(datetime(2013, 12, 21, tzinfo=UTC).timestamp() + hours, 75.0, 20.0).all()
     assert not night_mask(datetime(2013, 6, 21, tzinfo=UTC).timestamp() + hours, 75.0, 20.0).any()
 

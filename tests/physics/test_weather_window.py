@@ -25,7 +25,7 @@ SHEET = Limits(
 )
 
 
-def climate(hours: int = 1, **changes: float) -> BayClimate:
+def climate(hours: int = 1, /, **changes: float) -> BayClimate:
     """Give a good hour, repeated, with some values changed."""
     values = {name: np.full(hours, value) for name, value in (GOOD | changes).items()}
     return BayClimate(start_utc=START, typical=np.zeros(hours, dtype=np.bool_), **values)
