@@ -60,6 +60,14 @@ class BayClimate:
         """How far the steel is above the dew point in each hour, K."""
         return psychrometrics.dew_margin_k(self.steel_temp_c, self.dew_point_c)
 
+    @property
+    def warmest_steel_c(self) -> FloatArray:
+        """Steel or air, whichever is warmer in each hour, °C: the careful side for maximum times, sunshine left out.
+
+        ``steel_temp_c`` leans to the cold, which is careful for dew point and minimum times but lets a window stay open too long.
+        """
+        return np.maximum(self.steel_temp_c, self.air_temp_c)
+
     def index_at(self, moment: datetime) -> int:
         """Index of the hour in which a moment lies.
 

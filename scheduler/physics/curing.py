@@ -3,7 +3,7 @@
 A sheet gives a time at a few temperatures. Between its rows ln t is linear in T. A film that passes through changing
 temperatures uses ``dt / t(T)`` of its time in each step and is done when the sum reaches 1 (the maturity idea of
 ASTM C1074, from memory; here the sheet's own table takes the place of one activation energy). Averaging the
-temperature first overstates a maximum window, because cold hours take less of it than warm hours give.
+temperature first overstates a maximum window, because warm hours use up more of it than cold hours spare.
 
 Outside the table a time is not guessed in the direction that flatters: see :func:`rate_per_h`.
 """

@@ -71,6 +71,14 @@ def test_open_sky_steel_is_below_air_by_night_and_wet_when_the_air_is_not() -> N
     assert climate.wind_m_s is outside.wind_m_s
 
 
+def test_windows_are_closed_by_the_warmer_of_steel_and_air() -> None:
+    """At night under the sky the air is warmer than the steel, in a cooling hall the steel: either way the warmer one."""
+    outdoors = outdoor_climate(weather(np.full(24, 15.0)), *PLACE, 10.0)
+    assert outdoors.warmest_steel_c.tolist() == [15.0] * 24
+    hall = indoor_climate(weather([20.0, 10.0, 10.0]), None, None, 3.0)
+    assert hall.warmest_steel_c[1] == hall.steel_temp_c[1] > hall.air_temp_c[1]
+
+
 def test_the_hour_of_sunset_counts_as_night() -> None:
     """Sunset at 22:46 UTC: the hour from 22:00 is dark at its end, so its steel is taken as cold; 21:00 is day."""
     climate = outdoor_climate(weather(np.full(24, 15.0)), *PLACE, 10.0)
