@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from scheduler.activities.curves import after_minutes, as_curve, closes_after_min, cured_after_min
-from scheduler.activities.masks import mask_of
+from scheduler.activities.curves import after_minutes, as_curve, closes_after_min, cured_after_min, within_minutes
+from scheduler.activities.masks import below, mask_of
 from scheduler.activities.network import BayClass, Curve, Mask
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, method_limits, unbroken
@@ -45,6 +45,8 @@ class Climates:
     _at: dict[int, SlotClimate] = field(default_factory=dict)
     _curves: dict[tuple[int, str, str], Curve] = field(default_factory=dict)
     _starts: dict[tuple[object, ...], Mask] = field(default_factory=dict)
+    _fixed: dict[tuple[str, object], Curve] = field(default_factory=dict)
+    _bench: dict[str, float | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Lay the hourly weather under every class."""
@@ -80,22 +82,33 @@ class Climates:
         sheet = sheet_of(self.shop, product_id, lambda row: row.recoat_max_h)
         return as_curve(self.grid.last_until(closes_after_min(self.grid, self._at[bay_class].climate, sheet)))
 
-    def starts(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Mask:
-        """Slots at which a step may start in a class, by calendar and weather."""
-        key = (bay_class, method.step, slots, product.product_id if product else "")
+    def in_one_piece(self, slots: int, *, may_pause: bool) -> Mask:
+        """Slots from which a step fits into working time; one that may pause only has to end before the horizon."""
+        key = ("piece", slots, may_pause)
         if key not in self._starts:
-            self._starts[key] = mask_of(self._start_flags(bay_class, method, slots, product))
+            room = max(0, len(self.grid) - slots + 1)
+            self._starts[key] = below(room) if may_pause else mask_of(unbroken(self.grid, slots))
         return self._starts[key]
 
-    def _start_flags(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Flags:
+    def weather(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Mask:
+        """Slots at which the weather in a bay class allows a step."""
+        key = (bay_class, method.step, slots, product.product_id if product else "")
+        if key not in self._starts:
+            self._starts[key] = mask_of(self._weather_flags(bay_class, method, slots, product))
+        return self._starts[key]
+
+    def _weather_flags(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Flags:
         at = self._at[bay_class]
         flags = all_through(at.at_slots(hours_allowed(at.climate, method_limits(method))), slots)
-        if not method.may_pause or product is not None:
-            flags &= unbroken(self.grid, slots)
-        if product is not None:
-            sheet = sheet_of(self.shop, product.product_id, MINIMUM_CLOCKS["rain_safe"])
-            flags &= film_starts(at, slots, product, sheet, self._bench_min_c(product))
-        return flags
+        if product is None:
+            return flags
+        sheet = sheet_of(self.shop, product.product_id, MINIMUM_CLOCKS["rain_safe"])
+        return flags & film_starts(at, slots, product, sheet, self._bench_of(product))
+
+    def _bench_of(self, product: Product) -> float | None:
+        if product.product_id not in self._bench:
+            self._bench[product.product_id] = self._bench_min_c(product)
+        return self._bench[product.product_id]
 
     def _bench_min_c(self, product: Product) -> float | None:
         if product.supply is not Supply.CARTRIDGE or product.spray_min_c is None:
@@ -108,12 +121,24 @@ class Climates:
 
     def load(self, product: Product) -> Curve:
         """Last slot at which cartridges can go into the warmer for each start slot; the slowest warmer counts."""
+        return self._once(("load", product.product_id), lambda: self._load(product))
+
+    def _load(self, product: Product) -> Curve:
         soak_min = max(math.ceil(soak_min_in(self.shop, product, i)) for i in range(len(self.shop.equipment_of(Kind.WARMER))))
         return tuple(self.grid.last_until(self.grid.start_min - soak_min).tolist())
 
     def wait(self, minutes: float) -> Curve:
         """First start once a fixed time is up."""
-        return after_minutes(self.grid, minutes)
+        return self._once(("wait", minutes), lambda: after_minutes(self.grid, minutes))
+
+    def within(self, minutes: float) -> Curve:
+        """Last start before a fixed time is up."""
+        return self._once(("within", minutes), lambda: within_minutes(self.grid, minutes))
+
+    def _once(self, key: tuple[str, object], make: Callable[[], Curve]) -> Curve:
+        if key not in self._fixed:
+            self._fixed[key] = make()
+        return self._fixed[key]
 
 
 def cartridge_of(product: Product) -> Cartridge:

@@ -1,5 +1,6 @@
 """Which films a unit gets: coats over parts of surfaces, grouped into one step a coat and product."""
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -153,6 +154,6 @@ def films_of(shop: Shop, unit_id: str) -> Films:
     groups = [[layer for layers in per_part for layer in layers if layer.key == key] for key in keys]
     rank = {key: i for i, key in enumerate(keys)}
     runs = [[rank[layer.key] for layer in layers] for layers in per_part if layers]
-    pairs = {(a, b) for run in runs for a, b in zip(run, run[1:], strict=False)}
+    pairs = {(a, b) for run in runs for a, b in itertools.pairwise(run)}
     films = tuple(_film(shop, group, name) for group, name in zip(groups, _names(groups), strict=True))
     return Films(films, tuple(sorted(pairs)), tuple(sorted({run[-1] for run in runs})))

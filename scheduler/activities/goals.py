@@ -5,13 +5,9 @@ from datetime import datetime, time, timedelta
 
 from scheduler.activities.network import Curve, Due, Source
 from scheduler.activities.time_grid import TimeGrid
+from scheduler.schedule.deliveries import days_late
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Delivery, Order
-
-
-def days_late(delivered_at: datetime, due_at: datetime) -> int:
-    """Calendar days late at the site; both moments in the site's zone. Late on the same day counts as one."""
-    return 0 if delivered_at <= due_at else max(1, (delivered_at.date() - due_at.date()).days)
 
 
 def late_curve(grid: TimeGrid, due_at: datetime) -> Curve:

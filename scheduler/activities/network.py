@@ -44,13 +44,17 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class BayClass:
-    """Bays that are alike in every respect; the yard is a class of its own with no limit of places."""
+    """Bays that are alike in every respect; the yard is a class of its own with no limit of places.
+
+    Classes with the same ``climate`` word have the same weather.
+    """
 
     key: str
     bays: tuple[str, ...]
     places: int
     free: Mask
     air_space: str | None
+    climate: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +81,31 @@ class Source:
     opened_ml: float = 0.0
 
 
+WINDOW_RULES = ("bay_fit", "shift_hours", "weather_window", "release", "pinned_work", "done_work")
+
+
+def meet(windows: Mapping[str, Mapping[int, Mask]]) -> dict[int, Mask]:
+    """Slots that every window leaves, by bay class; a class that one of them lacks is out."""
+    tables = list(windows.values())
+    common = set(tables[0]).intersection(*tables[1:]) if tables else set()
+    masks: dict[int, Mask] = {}
+    for c in sorted(common):
+        masks[c] = tables[0][c]
+        for table in tables[1:]:
+            masks[c] &= table[c]
+    return masks
+
+
 @dataclass(frozen=True, slots=True)
 class Activity:
     """One attended step of a unit.
 
     Attributes
     ----------
+    windows : Mapping[str, Mapping[int, Mask]]
+        For each rule that is a matter of when and where alone, the slots at which the step may start by bay class.
     starts : Mapping[int, Mask]
-        For each bay class in which it may be done the slots at which it may start: calendar, weather, pins.
+        What all the windows together leave, by bay class.
     crew : tuple of (skill, count)
         Named workers it needs, people and lifts alike.
     emits_dust, emits_vapour : bool
@@ -99,6 +120,7 @@ class Activity:
     name: str
     stay: int
     slots: int
+    windows: Mapping[str, Mapping[int, Mask]]
     starts: Mapping[int, Mask]
     crew: tuple[tuple[str, int], ...] = ()
     demands: tuple[Demand, ...] = ()

@@ -1,5 +1,6 @@
 """From integers back to people, bays and wall-clock times: a placed network becomes a schedule."""
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -103,9 +104,7 @@ class _Writer:
 
     def _loads(self) -> dict[int, list[tuple[str, int]]]:
         rows = self.shop.equipment_of(Kind.WARMER)
-        stores = [
-            Store(item_id(e, n + 1), e.slots or 0, self._shut(e.equipment_id)) for e in rows for n in range(e.count)
-        ]
+        stores = [Store(item_id(e, n + 1), e.slots or 0, self._shut(e.equipment_id)) for e in rows for n in range(e.count)]
         uses = [
             (Use(i, a.load[self.placed.start[i]], self.end(i)), a.packs)
             for i, a in enumerate(self.net.activities)
@@ -118,8 +117,7 @@ class _Writer:
         cuts = [w for w in range(start + 1, end) if grid.real[w] != grid.real[w - 1] + 1]
         edges = [start, *cuts, end]
         return tuple(
-            Span(start=self.local(grid.start_of(a)), end=self.local(grid.end_of(b)))
-            for a, b in zip(edges, edges[1:], strict=False)
+            Span(start=self.local(grid.start_of(a)), end=self.local(grid.end_of(b))) for a, b in itertools.pairwise(edges)
         )
 
     def bay_of(self, activity: Activity) -> str | None:

@@ -152,7 +152,9 @@ def bay_classes(shop: Shop, grid: TimeGrid) -> list[BayClass]:
 def _class(shop: Shop, grid: TimeGrid, bays: list[Bay]) -> BayClass:
     free = below(len(grid)) & ~shut_mask(shop, grid, Shut.BAY, bays[0].bay_id)
     ids = tuple(b.bay_id for b in bays)
-    return BayClass("+".join(ids), ids, sum(b.places for b in bays), free, bays[0].air_space)
+    bay = bays[0]
+    climate = f"{bay.outdoor} {bay.heated_to_c} {bay.rh_held_pct} {bay.steel_lag_h}"
+    return BayClass("+".join(ids), ids, sum(b.places for b in bays), free, bay.air_space, climate)
 
 
 def fits(bay: Bay, length_m: float, width_m: float, height_m: float, mass_kg: float) -> bool:

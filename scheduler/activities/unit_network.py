@@ -1,14 +1,14 @@
 """The network of one unit: its activities, stays and lags, with what is done or pinned taken into account."""
 
+import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from scheduler.activities.climates import Climates
-from scheduler.activities.curves import within_minutes
 from scheduler.activities.history import History
 from scheduler.activities.masks import below, span
-from scheduler.activities.network import Activity, Curve, Demand, Lag, Path, Stay
+from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Path, Stay, meet
 from scheduler.activities.resources import COUNTED, air_demand, fits, lift_skill
 from scheduler.activities.routing import NeededStep, Route
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
@@ -57,11 +57,15 @@ class UnitBuilder:
     route: Route
     unit: Unit
     history: History
+    _classes: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def classes_of(self, stage: str) -> tuple[int, ...]:
         """Bay classes in which a stage of this unit may be done."""
-        if not stage:
-            return (0,)
+        if stage not in self._classes:
+            self._classes[stage] = self._find_classes(stage) if stage else (0,)
+        return self._classes[stage]
+
+    def _find_classes(self, stage: str) -> tuple[int, ...]:
         fixed = {d.bay_id for d in self.shop.done if d.unit_id == self.unit.unit_id and d.step == f"move_in-{stage}" and d.bay_id}
         found = [
             i
@@ -89,6 +93,7 @@ class UnitBuilder:
         product = self.shop.product_by_id[film.product_id] if film else None
         warm = product is not None and product.supply is Supply.CARTRIDGE
         classes = self.classes_of(step.stage)
+        windows = {rule: {c: self._window(rule, step, slots, c) for c in classes} for rule in WINDOW_RULES}
         vapour = method.emits is Emits.VAPOUR or step.step in FILM_STEPS
         return Activity(
             key=f"{self.unit.unit_id}/{step.name}",
@@ -97,7 +102,8 @@ class UnitBuilder:
             name=step.name,
             stay=stay,
             slots=slots,
-            starts={c: self.climates.starts(c, method, slots, product) & self._limits(step, slots, c) for c in classes},
+            windows=windows,
+            starts=meet(windows),
             crew=self._crew(step),
             demands=tuple(self._demands(step, warm=warm)),
             respirator=method.respirator,
@@ -117,6 +123,12 @@ class UnitBuilder:
 
     def _crew(self, step: NeededStep) -> tuple[tuple[str, int], ...]:
         needs = step.method.crew_needs()
+        if (
+            step.film
+            and sum(n for _, n in needs) < 2
+            and self.shop.product_by_id[step.film.product_id].supply is Supply.CARTRIDGE
+        ):
+            needs = (*needs, ("attendant", 1))
         return (*needs, (lift_skill(self.shop, self.unit.mass_kg), 1)) if Kind.LIFT in step.method.tools else needs
 
     def _demands(self, step: NeededStep, *, warm: bool) -> Iterator[Demand]:
@@ -133,17 +145,38 @@ class UnitBuilder:
         if peak:
             yield Demand(self.pool_at["air peak"], peak)
 
-    def _limits(self, step: NeededStep, slots: int, bay_class: int) -> int:
+    def _window(self, rule: str, step: NeededStep, slots: int, bay_class: int) -> int:
+        """Slots at which one rule lets a step start in a bay class."""
+        product = self.shop.product_by_id[step.film.product_id] if step.film else None
+        match rule:
+            case "shift_hours":
+                return self.climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
+            case "weather_window":
+                return self.climates.weather(bay_class, step.method, slots, product)
+            case "release":
+                return self._released(step, slots)
+            case "pinned_work":
+                return self._pinned(step, bay_class)
+            case "done_work":
+                return self._after_history(step, bay_class)
+        return below(len(self.climates.grid))
+
+    def _released(self, step: NeededStep, slots: int) -> int:
         grid, unit = self.climates.grid, self.unit
         mask = below(len(grid))
         if step.name == self.route.steps[0].name:
             mask &= ~below(int(grid.first_from(grid.minutes_at(unit.available_from))))
         if step.step is Step.DISPATCH and unit.must_leave_by is not None:
-            mask &= below(int(grid.last_until(grid.minutes_at(unit.must_leave_by) - grid.grid_min)) + 1 - (slots - 1))
+            last = int(grid.last_until(grid.minutes_at(unit.must_leave_by) - grid.grid_min))
+            mask &= below(last + 2 - slots)
+        return mask
+
+    def _pinned(self, step: NeededStep, bay_class: int) -> int:
+        grid, mask = self.climates.grid, below(len(self.climates.grid))
         for pin in self.shop.pinned:
-            if (pin.unit_id, pin.step) == (unit.unit_id, step.name):
+            if (pin.unit_id, pin.step) == (self.unit.unit_id, step.name):
                 mask &= self._pin(int(grid.first_from(grid.minutes_at(pin.start_at))), pin.bay_id, bay_class)
-        return mask & self._after_history(step, bay_class)
+        return mask
 
     def _pin(self, slot: int, bay_id: str | None, bay_class: int) -> int:
         in_bay = bay_id is None or bay_id in self.climates.classes[bay_class].bays
@@ -152,6 +185,8 @@ class UnitBuilder:
     def _after_history(self, step: NeededStep, bay_class: int) -> int:
         """Slots that the done steps of the unit leave open to a step."""
         mask, past = below(len(self.climates.grid)), self.history
+        if not past.done:
+            return mask
         for name in past.done:
             mask &= ~below(past.end_slot(name))
         for wait in self.waits():
@@ -175,7 +210,7 @@ class UnitBuilder:
     def waits(self) -> Iterator[Waits]:
         """Every wait between two steps of the unit."""
         steps = self.route.steps
-        for step, following in zip(steps, steps[1:], strict=False):
+        for step, following in itertools.pairwise(steps):
             if step.method.dry_min > 0:
                 minutes = step.method.dry_min
                 curve = self.climates.wait(minutes)
@@ -190,7 +225,7 @@ class UnitBuilder:
         for step in self.route.steps:
             if step.step in (Step.ABRADE, Step.CUT_OUT, Step.WIPE) and step.method.hold_h is not None and films:
                 minutes = step.method.hold_h * 60
-                curve = within_minutes(self.climates.grid, minutes)
+                curve = self.climates.within(minutes)
                 yield Waits(step.name, films[0].name, "hold_time", {}, dict.fromkeys(self.classes_of(step.stage), curve), minutes)
 
     def _films(self) -> Iterator[Waits]:

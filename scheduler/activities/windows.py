@@ -118,4 +118,5 @@ def _dry_after(at: SlotClimate, dry: Flags, rain_safe: SheetTimes) -> Flags:
     known = safe_h <= dry.size
     first = np.clip(np.floor(grid.end_min / 60 + offset_h + 1e-9), 0, dry.size).astype(np.int64)
     last = np.clip(np.ceil(np.where(known, safe_h, 0) - 1e-9), 0, dry.size).astype(np.int64)
-    return known & (wet_until[np.maximum(last, first)] == wet_until[first])
+    dry_through: Flags = known & (wet_until[np.maximum(last, first)] == wet_until[first])
+    return dry_through

@@ -80,8 +80,8 @@ class Work(Frozen):
     packs: int = Field(0, description="packs to have ready for the step")
     draws: tuple[Draw, ...] = ()
     loads: tuple[WarmerLoad, ...] = ()
-    typical_weather: bool = Field(False, description="rests on hours past the end of the forecast")
-    done: bool = Field(False, description="history, as recorded")
+    typical_weather: bool = Field(default=False, description="rests on hours past the end of the forecast")
+    done: bool = Field(default=False, description="history, as recorded")
 
     @property
     def start(self) -> datetime:

@@ -1,27 +1,15 @@
 """Book and unbook one activity in a state; the two undo each other exactly."""
 
 from scheduler.activities.masks import span
-from scheduler.search.crew_choice import choose, slots_by_day
+from scheduler.search.candidates import Fit
+from scheduler.search.crew_choice import slots_by_day
 from scheduler.search.state import UNPLACED, State
-from scheduler.search.stock_choice import draw
 
 
-def book(state: State, index: int, start: int, bay_class: int) -> bool:
-    """Place an activity that :mod:`scheduler.search.candidates` found to fit.
-
-    Returns
-    -------
-    bool
-        False, with nothing changed, where no named people or packs can be found after all.
-    """
-    activity = state.net.activities[index]
-    crew = choose(state, activity, start)
-    draws = draw(state, activity, start) if activity.product else ()
-    if crew is None or draws is None:
-        return False
-    state.start[index], state.crew[index], state.draws[index] = start, crew, draws
+def book(state: State, index: int, fit: Fit, bay_class: int) -> None:
+    """Place an activity where it was found to fit."""
+    state.start[index], state.crew[index], state.draws[index] = fit.start, fit.crew, fit.draws
     _apply(state, index, bay_class, sign=1)
-    return True
 
 
 def unbook(state: State, index: int, bay_class: int) -> None:
@@ -35,9 +23,11 @@ def _apply(state: State, index: int, bay_class: int, sign: int) -> None:
     end = start + activity.slots
     mask = span(start, end)
     for worker, _ in state.crew[index]:
-        (state.take_worker if sign > 0 else state.give_worker)(worker, mask, sign and activity.slots)
+        (state.take_worker if sign > 0 else state.give_worker)(worker, mask, activity.slots)
     if activity.respirator:
-        _breathe(state, index, sign)
+        by_day = slots_by_day(state, start, activity.slots)
+        for worker, _ in state.crew[index]:
+            state.breathe(worker, by_day, sign)
     for demand in activity.demands:
         _use(state, demand.pool, span(start, end + demand.tail) & state.full, demand.amount, sign)
     if activity.load is not None and state.net.warmer is not None:
@@ -50,14 +40,6 @@ def _apply(state: State, index: int, bay_class: int, sign: int) -> None:
 def _use(state: State, pool: int, mask: int, amount: int, sign: int) -> None:
     planes = state.pools[pool]
     (planes.add if sign > 0 else planes.give_back)(mask, amount)
-
-
-def _breathe(state: State, index: int, sign: int) -> None:
-    activity = state.net.activities[index]
-    for day, slots in slots_by_day(state, state.start[index], activity.slots).items():
-        for worker, _ in state.crew[index]:
-            used = state.respirator[worker]
-            used[day] = used.get(day, 0) + sign * slots
 
 
 def _air(state: State, index: int, bay_class: int, sign: int) -> None:

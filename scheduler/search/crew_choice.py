@@ -1,8 +1,9 @@
 """Who can do a step, and who should: named people and lifts, one thing at a time, within their respirator hours."""
 
-from scheduler.activities.masks import runs
 from scheduler.activities.network import Activity
 from scheduler.search.state import State
+
+Crew = tuple[tuple[int, str], ...]
 
 
 def at_least(masks: list[int], needed: int) -> int:
@@ -16,35 +17,23 @@ def at_least(masks: list[int], needed: int) -> int:
 
 def crew_starts(state: State, activity: Activity, mask: int) -> int:
     """Slots of ``mask`` at which named workers can be found for the whole step."""
+    slots, respirator = activity.slots, activity.respirator
     for able, needed in state.subsets(activity.crew):
-        if needed == 1:
-            union = 0
-            for w in able:
-                union |= worker_mask(state, w, activity)
-            mask &= union
-        else:
-            mask &= at_least([worker_mask(state, w, activity) for w in able], needed)
+        free = [state.worker_starts(w, slots, respirator=respirator) for w in able]
+        mask &= at_least(free, needed)
         if not mask:
             break
     return mask
 
 
-def worker_mask(state: State, worker: int, activity: Activity) -> int:
-    """Slots from which a worker is free, days on which their respirator hours do not suffice left out."""
-    mask = state.worker_starts(worker, activity.slots)
-    limit = state.net.workers[worker].respirator_slots
-    if activity.respirator and limit is not None:
-        for day, used in state.respirator[worker].items():
-            if used + activity.slots > limit:
-                mask &= ~runs(state.days[day], activity.slots)
-    return mask
-
-
 def slots_by_day(state: State, start: int, slots: int) -> dict[int, int]:
     """How many slots of a stretch fall on each day."""
+    day, last = state.net.day[start], state.net.day[start + slots - 1]
+    if day == last:
+        return {day: slots}
     found: dict[int, int] = {}
-    for day in state.net.day[start : start + slots]:
-        found[day] = found.get(day, 0) + 1
+    for each in state.net.day[start : start + slots]:
+        found[each] = found.get(each, 0) + 1
     return found
 
 
@@ -57,7 +46,7 @@ def within_respirator(state: State, worker: int, by_day: dict[int, int]) -> bool
     return all(used.get(day, 0) + slots <= limit for day, slots in by_day.items())
 
 
-def choose(state: State, activity: Activity, start: int) -> tuple[tuple[int, str], ...] | None:
+def choose(state: State, activity: Activity, start: int) -> Crew | None:
     """Choose named workers for a step at ``start``: the least versatile first, then the least loaded.
 
     Returns
@@ -68,6 +57,8 @@ def choose(state: State, activity: Activity, start: int) -> tuple[tuple[int, str
     by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
     needs = [skill for skill, count in activity.crew for _ in range(count)]
     options = [_candidates(state, activity, skill, start, by_day) for skill in needs]
+    if len(needs) == 1:
+        return ((options[0][0], needs[0]),) if options[0] else None
     order = sorted(range(len(needs)), key=lambda k: len(options[k]))
     chosen: dict[int, int] = {}
     if not _match(order, 0, options, chosen):
@@ -76,13 +67,13 @@ def choose(state: State, activity: Activity, start: int) -> tuple[tuple[int, str
 
 
 def _candidates(state: State, activity: Activity, skill: str, start: int, by_day: dict[int, int]) -> list[int]:
+    slots, work = activity.slots, state.work
+    free = [w for w in state.able(skill) if state.worker_starts(w, slots) >> start & 1]
+    if by_day:
+        free = [w for w in free if within_respirator(state, w, by_day)]
     workers = state.net.workers
-    free = [
-        w
-        for w in state.subsets(((skill, 1),))[0][0]
-        if state.worker_starts(w, activity.slots) >> start & 1 and (not by_day or within_respirator(state, w, by_day))
-    ]
-    return sorted(free, key=lambda w: (len(workers[w].skills), state.work[w], w))
+    free.sort(key=lambda w: (len(workers[w].skills), work[w]))
+    return free
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from scheduler.activities.masks import lowest, span
 from scheduler.activities.network import Lag, Network, Path
 from scheduler.search.booking import book, unbook
-from scheduler.search.candidates import NONE, first_fit, last_fit, room
+from scheduler.search.candidates import Fit, first_fit, last_fit, room
 from scheduler.search.state import UNPLACED, State
 
 PATIENCE = 400
@@ -123,9 +123,21 @@ class Inserter:
         return self._place_best(path, segment, classes)
 
     def _place_best(self, path: Path, segment: Segment, classes: tuple[int, ...]) -> Jump | None:
-        """Try every class of bays and keep the one that frees the unit first."""
-        best, jumps = None, []
-        for c in classes:
+        """Try the classes of bays, the one that is free first first, and keep the one that frees the unit first.
+
+        A class with the climate of one that worked, and free no sooner, is not tried: it would not do better but for
+        what shares its air.
+        """
+        best: tuple[int, int] | None = None
+        jumps: list[Jump] = []
+        worked: dict[str, int] = {}
+        last = -1
+        for begin, c in self._by_opening(path, segment, classes):
+            if worked.get(self.net.classes[c].climate, begin + 1) <= begin:
+                continue
+            if last >= 0:
+                self._unplace(segment)
+            last = -1
             try:
                 jump = self._place_in(path, segment, c)
             except NoRoomError:
@@ -133,15 +145,32 @@ class Inserter:
             if jump is not None:
                 jumps.append(jump)
                 continue
-            end = self.state.start[segment.last]
+            last, end = c, self.state.start[segment.last]
+            worked[self.net.classes[c].climate] = begin
             if best is None or end < best[0]:
                 best = (end, c)
+        return self._settle(path, segment, best, last, jumps)
+
+    def _settle(self, path: Path, segment: Segment, best: tuple[int, int] | None, last: int, jumps: list[Jump]) -> Jump | None:
+        if best is not None and best[1] == last:
+            return None
+        if last >= 0:
             self._unplace(segment)
         if best is not None:
             return self._place_in(path, segment, best[1])
         if not jumps:
             raise NoRoomError
         return min(jumps, key=lambda jump: (-jump.at, jump.slot))
+
+    def _by_opening(self, path: Path, segment: Segment, classes: tuple[int, ...]) -> list[tuple[int, int]]:
+        activity = self.net.activities[segment.first]
+        earliest = max(self._bounds(path, segment.first)[0], self.floor.get(segment.first, 0))
+        found = []
+        for c in classes:
+            mask = (activity.starts[c] & room(self.state, c)) >> earliest
+            if mask:
+                found.append((earliest + lowest(mask), c))
+        return sorted(found)
 
     def _place_in(self, path: Path, segment: Segment, bay_class: int) -> Jump | None:
         """Place the steps of a segment one after the other; a jump to before the segment leaves nothing placed."""
@@ -150,14 +179,14 @@ class Inserter:
             self.state.bay_class[segment.stay] = bay_class
         i, limit = segment.first, self._limit_at_start(segment, bay_class)
         while i <= segment.last:
-            start, jump = self._find(path, segment, i, bay_class, inner.get(i, 0))
-            slots = self.net.activities[i].slots
+            fit, jump = self._find(path, segment, i, bay_class, inner.get(i, 0))
+            start, slots = fit.start, self.net.activities[i].slots
             if jump is None and i == segment.first and segment.stay >= 0 and not self._begun(segment):
                 limit = self._room_end(bay_class, start)
             if jump is None and start + slots > limit:
                 jump = self._after_room(segment, limit)
             if jump is None:
-                book(self.state, i, start, bay_class)
+                book(self.state, i, fit, bay_class)
                 i += 1
                 continue
             self._spend_inside(segment, i)
@@ -192,23 +221,23 @@ class Inserter:
         blocked = (self.state.full & ~room(self.state, bay_class)) >> start
         return start + lowest(blocked) if blocked else self.net.slots
 
-    def _find(self, path: Path, segment: Segment, i: int, bay_class: int, floor: int) -> tuple[int, Jump | None]:
+    def _find(self, path: Path, segment: Segment, i: int, bay_class: int, floor: int) -> tuple[Fit, Jump | None]:
         earliest, latest, binding = self._bounds(path, i)
         earliest = max(earliest, floor, self.floor.get(i, 0))
         activity = self.net.activities[i]
         opens = segment.stay >= 0 and i == segment.first and not self._begun(segment)
-        start = first_fit(self.state, activity, bay_class, earliest, opens_stay=opens) if earliest < self.net.slots else NONE
-        if start == NONE:
+        fit = first_fit(self.state, activity, bay_class, earliest, opens_stay=opens) if earliest < self.net.slots else None
+        if fit is None:
             self._back(segment.first, i, bay_class)
             raise NoRoomError
-        if start <= latest or binding is None:
-            return start, None
+        if fit.start <= latest or binding is None:
+            return fit, None
         curve = binding.latest[self.class_of(binding.first)]
-        end = bisect_left(curve, start)
+        end = bisect_left(curve, fit.start)
         if end > self.net.slots:
             self._back(segment.first, i, bay_class)
             raise NoRoomError
-        return start, Jump(binding.first, end - self.net.activities[binding.first].slots)
+        return fit, Jump(binding.first, end - self.net.activities[binding.first].slots)
 
     def _bounds(self, path: Path, i: int) -> tuple[int, int, Lag | None]:
         start, activities = self.state.start, self.net.activities
@@ -256,13 +285,13 @@ class Inserter:
         if path.late_pickup:
             receive = self.net.activities[path.first]
             latest = self.state.start[body] - receive.slots
-            start = last_fit(self.state, receive, YARD, latest)
-            if start == NONE:
+            fit = last_fit(self.state, receive, YARD, latest)
+            if fit is None:
                 later = first_fit(self.state, receive, YARD, max(latest + 1, 0), opens_stay=False)
-                if later == NONE:
+                if later is None:
                     raise NoRoomError
-                return Jump(body, later + receive.slots)
-            book(self.state, path.first, start, YARD)
+                return Jump(body, later.start + receive.slots)
+            book(self.state, path.first, fit, YARD)
         return self._join(path, body)
 
     def _join(self, path: Path, body: int) -> Jump | None:

@@ -42,6 +42,7 @@ class State:
         self.vapour = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.days = self._days()
         self._runs: list[dict[int, int]] = [{} for _ in net.workers]
+        self._skilled: dict[str, tuple[int, ...]] = {}
         self._needs: dict[CrewNeed, list[tuple[tuple[int, ...], int]]] = {}
 
     def _pool(self, i: int) -> Planes:
@@ -57,13 +58,36 @@ class State:
             masks[day] |= 1 << slot
         return masks
 
-    def worker_starts(self, worker: int, length: int) -> int:
-        """Slots from which a worker is free for ``length`` slots."""
+    def worker_starts(self, worker: int, length: int, *, respirator: bool = False) -> int:
+        """Slots from which a worker is free for ``length`` slots.
+
+        With ``respirator``, days on which their hours under it do not suffice are left out as far as the whole stretch
+        lies in the day; a stretch over two days is for :func:`scheduler.search.crew_choice.within_respirator` to judge.
+        """
         known = self._runs[worker]
-        found = known.get(length)
+        key = -length if respirator else length
+        found = known.get(key)
         if found is None:
-            found = known[length] = runs(self.free[worker], length)
+            found = runs(self.free[worker], length)
+            if respirator:
+                found &= ~self._spent(worker, length)
+            known[key] = found
         return found
+
+    def _spent(self, worker: int, length: int) -> int:
+        limit, mask = self.net.workers[worker].respirator_slots, 0
+        if limit is not None:
+            for day, used in self.respirator[worker].items():
+                if used + length > limit:
+                    mask |= runs(self.days[day], length)
+        return mask
+
+    def breathe(self, worker: int, by_day: dict[int, int], sign: int) -> None:
+        """Count hours under a respirator, or take them back."""
+        used = self.respirator[worker]
+        for day, slots in by_day.items():
+            used[day] = used.get(day, 0) + sign * slots
+        self._runs[worker].clear()
 
     def take_worker(self, worker: int, mask: int, slots: int) -> None:
         """Book a worker for a stretch."""
@@ -91,6 +115,13 @@ class State:
 
     def _able(self, skills: set[str]) -> tuple[int, ...]:
         return tuple(i for i, w in enumerate(self.net.workers) if w.skills & skills)
+
+    def able(self, skill: str) -> tuple[int, ...]:
+        """Workers with a skill, the least versatile first."""
+        if skill not in self._skilled:
+            workers = self.net.workers
+            self._skilled[skill] = tuple(sorted(self._able({skill}), key=lambda w: len(workers[w].skills)))
+        return self._skilled[skill]
 
     def placed(self) -> Placed:
         """Return the solution as it stands."""

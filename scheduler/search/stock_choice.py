@@ -3,6 +3,8 @@
 from scheduler.activities.network import Activity
 from scheduler.search.state import State
 
+Draws = tuple[tuple[int, int], ...]
+
 
 def eligible(state: State, activity: Activity, start: int) -> list[int]:
     """Sources that may be drawn for the whole step, in the order in which they should be used."""
@@ -19,7 +21,7 @@ def saves_a_pack(state: State, activity: Activity, source: int) -> bool:
     return state.net.sources[source].opened_ml >= activity.volume_ml - (activity.packs - 1) * usable - 1e-9
 
 
-def draw(state: State, activity: Activity, start: int) -> tuple[tuple[int, int], ...] | None:
+def draw(state: State, activity: Activity, start: int) -> Draws | None:
     """Choose sources and packs for a film step; None if there is not enough in date at ``start``."""
     left, chosen, opened_used = activity.packs, [], False
     for i in eligible(state, activity, start):

@@ -1,0 +1,129 @@
+"""The whole flow on one page: shop folder -> shop -> network -> search -> schedule -> check -> documents."""
+
+import resource
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from importlib.metadata import PackageNotFoundError, version
+
+from scheduler.activities.build import Built, build_network
+from scheduler.activities.realise import Realised, realise
+from scheduler.check.check import CheckReport, check_schedule
+from scheduler.schedule.deliveries import delivery_dates
+from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
+from scheduler.search.outcome import Bounds, Listener, Outcome
+from scheduler.search.settings import Settings
+from scheduler.search.solve import solve
+from scheduler.shop.forecast import forecast_until
+from scheduler.shop.input_hash import input_hash
+from scheduler.shop.shop import Shop
+
+GOAL_UNITS = {"lateness": "weighted days", "material": "packs", "cost": "money", "finish": "unit days", "even_load": "min"}
+
+
+class RefusedError(RuntimeError):
+    """The checker refused what the search found; nothing is written out."""
+
+    def __init__(self, report: CheckReport) -> None:
+        self.report = report
+        super().__init__("the checker refused the schedule: " + "; ".join(b.says for b in report.breaches[:5]))
+
+
+class NoScheduleError(RuntimeError):
+    """The search ended without a schedule; ``outcome`` says whether there is none or none was found in time."""
+
+    def __init__(self, outcome: Outcome) -> None:
+        self.outcome = outcome
+        super().__init__(outcome.clash.says if outcome.clash else "no schedule was found in the time given")
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A checked schedule and what the checker measured."""
+
+    shop: Shop
+    schedule: Schedule
+    report: CheckReport
+    outcome: Outcome
+
+
+def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None) -> Plan:
+    """Plan a shop.
+
+    Raises
+    ------
+    NoScheduleError
+        If there is no schedule, or none was found in the time given.
+    RefusedError
+        If the checker refuses what was found.
+    """
+    built = build_network(shop)
+    outcome = solve(built.network, settings, listener)
+    if outcome.placed is None:
+        raise NoScheduleError(outcome)
+    draft = _schedule(shop, built, realise(shop, built, outcome.placed), outcome, settings)
+    measured = check_schedule(shop, draft).goals
+    schedule = draft.model_copy(update={"goals": _goals(built, outcome, measured)})
+    report = check_schedule(shop, schedule)
+    if not report.ok:
+        raise RefusedError(report)
+    return Plan(shop, schedule, report, outcome)
+
+
+def _schedule(shop: Shop, built: Built, realised: Realised, outcome: Outcome, settings: Settings) -> Schedule:
+    site = shop.site
+    return Schedule(
+        site=site.name,
+        zone=site.zone,
+        plan_from=shop.local(site.plan_from),
+        plan_until=shop.local(site.plan_until),
+        forecast_until=forecast_until(shop),
+        provenance=_provenance(shop, outcome, settings),
+        goals=_goals(built, outcome, {}),
+        work=realised.work,
+        stays=realised.stays,
+        deliveries=delivery_dates(shop, realised.work),
+    )
+
+
+def _provenance(shop: Shop, outcome: Outcome, settings: Settings) -> Provenance:
+    lateness = outcome.value.lateness if outcome.value else 0
+    first_s = outcome.first_schedule_s
+    return Provenance(
+        made_at=datetime.now(UTC).replace(microsecond=0),
+        coatrun_version=_version("coatrun"),
+        solver=f"ortools {_version('ortools')}",
+        input_hash=input_hash(shop),
+        seed=settings.seed,
+        workers=settings.workers,
+        status=outcome.status,
+        gap=round((lateness - outcome.bounds.lateness) / max(lateness, 1), 6),
+        first_schedule_s=None if first_s is None else round(first_s, 4),
+        search_s=round(outcome.search_s, 3),
+        peak_memory_mb=round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, 1),
+        found_by=outcome.found_by,
+        progress=outcome.progress,
+    )
+
+
+def _version(package: str) -> str:
+    try:
+        return version(package)
+    except PackageNotFoundError:
+        return "not installed"
+
+
+def _goals(built: Built, outcome: Outcome, measured: dict[str, float]) -> tuple[GoalValue, ...]:
+    """Goals as the checker measured them, each beside the bound that the search can vouch for."""
+    bounds = goal_bounds(built, outcome.bounds)
+    rows = []
+    for name, unit in GOAL_UNITS.items():
+        value, bound = measured.get(name, 0.0), bounds[name]
+        rows.append(GoalValue(name=name, value=value, bound=bound, unit=unit, proven=value <= bound + 1e-9))
+    return tuple(rows)
+
+
+def goal_bounds(built: Built, bounds: Bounds) -> dict[str, float]:
+    """Bounds in the units of the goals; cost and uneven load cannot be below nothing."""
+    grid = built.grid
+    finish = sum(grid.minutes_at(grid.end_of(end)) for end in bounds.ends) / 1440
+    return {"lateness": bounds.lateness, "material": bounds.packs, "cost": 0.0, "finish": round(finish, 2), "even_load": 0.0}

@@ -1,0 +1,71 @@
+"""The answer of a search and what it went through."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from scheduler.activities.placed import Placed
+from scheduler.schedule.schedule import Progress, Status
+from scheduler.search.value import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """No solution is below these: weighted days late, packs opened, and per path the end of its last activity."""
+
+    lateness: int
+    packs: int
+    ends: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Why there is no schedule: what clashes, in words."""
+
+    orders: tuple[str, ...]
+    rules: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a search found.
+
+    ``status`` is optimal only if the lateness equals its bound and the goals after it were solved to proof as well.
+    """
+
+    status: Status
+    placed: Placed | None
+    value: Value | None
+    bounds: Bounds
+    found_by: str
+    first_schedule_s: float | None
+    search_s: float
+    progress: tuple[Progress, ...] = ()
+    clash: Clash | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """A better solution or bound, for a progress bar."""
+
+    at_s: float
+    objective: int | None
+    bound: int
+    over: float
+
+
+Listener = Callable[[News], None]
+
+
+@dataclass
+class Journal:
+    """The course of a search."""
+
+    listener: Listener = lambda _news: None
+    rows: list[Progress] = field(default_factory=list)
+
+    def note(self, at_s: float, objective: int | None, bound: int, over: float) -> None:
+        """Write a point down and tell the listener."""
+        if objective is not None and (not self.rows or (self.rows[-1].objective, self.rows[-1].bound) != (objective, bound)):
+            self.rows.append(Progress(at_s=round(at_s, 3), objective=objective, bound=bound))
+        self.listener(News(at_s, objective, bound, over))

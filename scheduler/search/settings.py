@@ -1,0 +1,25 @@
+"""What a person may set for a search."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Settings of a search.
+
+    Attributes
+    ----------
+    seed : int
+        The same seed with ``moves`` set gives the same schedule on any machine.
+    time_limit_s : float
+        Wall-clock limit of the search.
+    moves : int or None
+        Count iterations instead of seconds: the search is then reproducible bit for bit.
+    workers : int
+        Workers of CP-SAT; eight on two cores gave better bounds than two.
+    """
+
+    seed: int = 1
+    time_limit_s: float = 30.0
+    moves: int | None = None
+    workers: int = 8
