@@ -38,6 +38,10 @@ class Climates:
         """End of the last hour that is known, UTC; nothing may be planned past it."""
         return self.weather.start_utc + timedelta(hours=len(self.weather))
 
+    def hour_start(self, hour: int) -> datetime:
+        """Return the start of an hour by its place, UTC."""
+        return self.weather.start_utc + timedelta(hours=hour)
+
     def of_bay(self, bay_id: str | None) -> BayClimate:
         """Return the climate of a bay, of the yard for None."""
         if bay_id not in self._climate:

@@ -17,6 +17,7 @@ from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.calendar import Shut
 from scheduler.shop.resources import Equipment
 from scheduler.shop.shop import Shop
+from scheduler.shop.stock import Lot, Opened
 from scheduler.shop.working_time import merged, working_stretches
 
 
@@ -75,6 +76,16 @@ class Facts:
         return {row.equipment_id: row for row in self.shop.equipment}
 
     @cached_property
+    def lot_by_id(self) -> dict[str, Lot]:
+        """Lots by id."""
+        return {lot.lot_id: lot for lot in self.shop.lots}
+
+    @cached_property
+    def opened_by_id(self) -> dict[str, Opened]:
+        """Opened packs by id."""
+        return {pack.pack_id: pack for pack in self.shop.opened}
+
+    @cached_property
     def shifts(self) -> dict[str, tuple[tuple[Stretch, bool], ...]]:
         """Working stretches by person id, each with whether it is overtime."""
         return {
@@ -90,12 +101,12 @@ class Facts:
 
     @cached_property
     def closed(self) -> dict[tuple[Shut, str], tuple[Stretch, ...]]:
-        """Closures by what is shut and its id, empty for the site."""
-        tz, shut = self.shop.site.tz, defaultdict(list)
+        """Closures by what is shut and its id, empty for the site; sorted and free of overlap."""
+        shut: dict[tuple[Shut, str], list[tuple[datetime, datetime]]] = defaultdict(list)
         for row in self.shop.closures:
             which = "" if row.what is Shut.SITE else row.which
-            shut[row.what, which].append(Stretch(instant(row.closed_from, tz), instant(row.closed_until, tz)))
-        return {key: tuple(sorted(stretches)) for key, stretches in shut.items()}
+            shut[row.what, which].append((self.utc(row.closed_from), self.utc(row.closed_until)))
+        return {key: tuple(Stretch(a, b) for a, b in merged(spans)) for key, spans in shut.items()}
 
     def stay_times(self, stay: Stay) -> Stretch:
         """Return the time of a stay, in UTC."""
@@ -108,6 +119,10 @@ class Facts:
     def local(self, moment: datetime) -> datetime:
         """Return a moment as the site's clock shows it."""
         return moment.astimezone(self.shop.site.tz)
+
+    def from_now(self) -> datetime:
+        """Return the first moment that may be planned, UTC; what ends before it is history."""
+        return self.utc(self.shop.site.plan_from)
 
     def when(self, moment: datetime) -> str:
         """Return a moment in words, such as ``Tue 14 Oct 10:15``."""

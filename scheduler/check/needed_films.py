@@ -117,9 +117,7 @@ def _applies(coat: Coat, surface: Surface, kind: str) -> bool:
 
 def _film(shop: Shop, layers: list[_Layer]) -> Film:
     product = shop.product_by_id[layers[0].product_id]
-    volume_ml = sum(
-        practical_ml(y.area_m2, y.dft_um, product.volume_solids_pct, y.profile_um, product.loss_pct) for y in layers
-    )
+    volume_ml = sum(practical_ml(y.area_m2, y.dft_um, product.volume_solids_pct, y.profile_um, product.loss_pct) for y in layers)
     return Film(
         step=_common_step(layer.step for layer in layers),
         product=product,

@@ -4,32 +4,32 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from operator import attrgetter
-
-from scheduler.check.jobs import Job
+from typing import Generic, TypeVar
 
 _TOLERANCE = 1e-6
+Holder = TypeVar("Holder")
 
 
 @dataclass(frozen=True, slots=True)
-class Claim:
-    """A share of a resource held for a time; ``job`` is None where a closure holds it."""
+class Claim(Generic[Holder]):
+    """A share of a resource held for a time; ``holder`` is None where a closure holds it."""
 
     start: datetime
     end: datetime
     size: float
-    job: Job | None
+    holder: Holder | None
 
 
 @dataclass(frozen=True, slots=True)
-class Overload:
+class Overload(Generic[Holder]):
     """A time in which more is claimed than there is: when it began, its highest load and who held it then."""
 
     at: datetime
     load: float
-    jobs: tuple[Job, ...]
+    holders: tuple[Holder, ...]
 
 
-def overloads(claims: Iterable[Claim], capacity: float) -> Iterator[Overload]:
+def overloads(claims: Iterable[Claim[Holder]], capacity: float) -> Iterator[Overload[Holder]]:
     """Yield one overload for each unbroken time in which the claims together exceed the capacity.
 
     Parameters
@@ -39,8 +39,9 @@ def overloads(claims: Iterable[Claim], capacity: float) -> Iterator[Overload]:
     capacity : float
         In the unit of the claims' sizes.
     """
-    load, worst = 0.0, None
-    active: dict[int, Claim] = {}
+    load = 0.0
+    worst: Overload[Holder] | None = None
+    active: dict[int, Claim[Holder]] = {}
     for moment, starts, number, claim in _events(claims):
         load += claim.size if starts else -claim.size
         if starts:
@@ -52,30 +53,30 @@ def overloads(claims: Iterable[Claim], capacity: float) -> Iterator[Overload]:
                 yield worst
             worst = None
         elif worst is None or load > worst.load:
-            jobs = tuple(c.job for c in active.values() if c.job is not None)
-            worst = Overload(moment if worst is None else worst.at, load, jobs)
+            holders = tuple(c.holder for c in active.values() if c.holder is not None)
+            worst = Overload(moment if worst is None else worst.at, load, holders)
 
 
-def _events(claims: Iterable[Claim]) -> list[tuple[datetime, bool, int, Claim]]:
+def _events(claims: Iterable[Claim[Holder]]) -> list[tuple[datetime, bool, int, Claim[Holder]]]:
     """Starts and ends in order of time, ends first; a claim of no length claims nothing."""
     lasting = [claim for claim in claims if claim.start < claim.end]
     events = [(c.end, False, i, c) for i, c in enumerate(lasting)] + [(c.start, True, i, c) for i, c in enumerate(lasting)]
     return sorted(events, key=lambda event: event[:3])
 
 
-def overlaps(claims: Iterable[Claim]) -> Iterator[tuple[Claim, Claim]]:
+def overlaps(claims: Iterable[Claim[Holder]]) -> Iterator[tuple[Claim[Holder], Claim[Holder]]]:
     """Yield (earlier, later) for each claim that starts before the longest-running one before it has ended."""
-    last: Claim | None = None
+    last: Claim[Holder] | None = None
     for claim in sorted(claims, key=attrgetter("start", "end")):
         if last is not None and claim.start < last.end:
             yield last, claim
         last = claim if last is None or claim.end > last.end else last
 
 
-def meetings(ones: Iterable[Claim], others: Iterable[Claim]) -> Iterator[tuple[Claim, Claim]]:
+def meetings(ones: Iterable[Claim[Holder]], others: Iterable[Claim[Holder]]) -> Iterator[tuple[Claim[Holder], Claim[Holder]]]:
     """Yield each pair of a claim of the first kind and one of the second that share some time."""
     kinds = [(claim, kind) for kind, claims in enumerate((ones, others)) for claim in claims if claim.start < claim.end]
-    active: tuple[list[Claim], list[Claim]] = ([], [])
+    active: tuple[list[Claim[Holder]], list[Claim[Holder]]] = ([], [])
     for claim, kind in sorted(kinds, key=lambda pair: pair[0].start):
         met = [other for other in active[1 - kind] if other.end > claim.start]
         active[1 - kind][:] = met

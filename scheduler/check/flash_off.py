@@ -1,0 +1,21 @@
+"""flash_off: water has dried and solvent has left the surface before the next step of the unit."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from scheduler.check.breach import Breach
+from scheduler.check.facts import Facts
+from scheduler.check.moments import minutes
+
+
+def check(facts: Facts) -> Iterator[Breach]:
+    """Yield steps that start too soon after one that must dry."""
+    for jobs in facts.jobs_of.values():
+        for one, two in pairwise(jobs):
+            short = one.method.dry_min - minutes(one.end, two.start)
+            if one.method.dry_min > 0 and short > 0 and not two.work.done:
+                says = (
+                    f"{two.label} starts on {facts.when(two.start)}, {short:.0f} min before {one.work.name} "
+                    f"has dried ({one.method.dry_min:g} min from {facts.when(one.end)})"
+                )
+                yield facts.breach("flash_off", (one, two), two.start, short, says)

@@ -1,0 +1,51 @@
+"""recoat_window: each coat after the minimum and before the maximum at the steel temperature of those hours."""
+
+from collections.abc import Iterator
+
+from scheduler.check.breach import Breach
+from scheduler.check.cure_clock import NEARLY
+from scheduler.check.facts import Facts
+from scheduler.check.film_stacks import film_pairs
+from scheduler.check.jobs import Job
+from scheduler.check.moments import hours
+from scheduler.check.needed_films import Film
+from scheduler.shop.resources import Bay
+
+_RULE = "recoat_window"
+
+
+def check(facts: Facts) -> Iterator[Breach]:
+    """Yield coats that come too soon or too late on the one below."""
+    for jobs in facts.jobs_of.values():
+        for one, two in film_pairs(jobs):
+            if one.bay is not None and one.need.film is not None and not two.work.done:
+                yield from _too_soon(facts, one, two, one.need.film, one.bay)
+                yield from _too_late(facts, one, two, one.need.film, one.bay)
+
+
+def _too_soon(facts: Facts, one: Job, two: Job, film: Film, bay: Bay) -> Iterator[Breach]:
+    if facts.clock.share(bay.bay_id, film.product, "recoat_min_h", one.end, two.start) >= 1.0 - NEARLY:
+        return
+    ready = facts.clock.reached(bay.bay_id, film.product, "recoat_min_h", one.end)
+    if ready is None:
+        says = f"{two.label} starts on {facts.when(two.start)}; {one.work.name} is not ready for it in the hours that are known"
+        yield facts.breach(_RULE, (one, two), two.start, None, says)
+        return
+    early, wait = hours(two.start, ready), hours(one.end, ready)
+    says = (
+        f"{two.label} starts on {facts.when(two.start)}, {early:.1f} h before its recoat minimum of {one.work.name} "
+        f"({wait:.1f} h at {facts.clock.steel_c(bay.bay_id, one.end, ready):.0f} °C)"
+    )
+    yield facts.breach(_RULE, (one, two), two.start, early, says)
+
+
+def _too_late(facts: Facts, one: Job, two: Job, film: Film, bay: Bay) -> Iterator[Breach]:
+    if facts.clock.share(bay.bay_id, film.product, "recoat_max_h", one.end, two.start) <= 1.0 + NEARLY:
+        return
+    shut = facts.clock.reached(bay.bay_id, film.product, "recoat_max_h", one.end) or two.start
+    late, window = hours(shut, two.start), hours(one.end, shut)
+    says = (
+        f"{two.label} starts on {facts.when(two.start)}, {late:.1f} h after its recoat maximum of {one.work.name} "
+        f"({window:.1f} h at {facts.clock.steel_c(bay.bay_id, one.end, shut):.0f} °C)"
+    )
+    yield facts.breach(_RULE, (one, two), two.start, late, says)

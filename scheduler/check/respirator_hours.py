@@ -1,0 +1,35 @@
+"""respirator_hours: nobody works longer under a respirator in a day than their limit."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date
+
+from scheduler.check.breach import Breach
+from scheduler.check.facts import Facts
+from scheduler.check.jobs import Job
+from scheduler.check.moments import minutes_by_day
+
+_RULE = "respirator_hours"
+_EXACT_MIN = 1e-6
+
+
+def check(facts: Facts) -> Iterator[Breach]:
+    """Yield people and days with too many minutes under a respirator."""
+    worn: dict[tuple[str, date], float] = defaultdict(float)
+    jobs: dict[tuple[str, date], list[Job]] = defaultdict(list)
+    for job in facts.planned:
+        for day, minutes in _days(facts, job) if job.method.respirator else ():
+            for person_id in job.people:
+                worn[person_id, day] += minutes
+                jobs[person_id, day].append(job)
+    for (person_id, day), total in worn.items():
+        person = facts.shop.person_by_id.get(person_id)
+        most = 60.0 * person.respirator_h if person else total
+        if total - most > _EXACT_MIN:
+            says = f"{person_id} is {total:.0f} min under a respirator on {day:%a %d %b}, the limit is {most:.0f} min"
+            yield facts.breach(_RULE, jobs[person_id, day], jobs[person_id, day][0].start, total - most, says)
+
+
+def _days(facts: Facts, job: Job) -> Iterator[tuple[date, float]]:
+    for span in job.spans:
+        yield from minutes_by_day(span, facts.shop.site.tz)
