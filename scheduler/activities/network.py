@@ -23,6 +23,8 @@ class Worker:
         Slots in which it is there.
     respirator_slots : int or None
         Longest time a day under a respirator; None for machines.
+    respirator_used : tuple of (day, slots)
+        Time under it that is fixed already.
     """
 
     key: str
@@ -30,6 +32,7 @@ class Worker:
     free: Mask
     is_person: bool = True
     respirator_slots: int | None = None
+    respirator_used: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,7 @@ class BayClass:
     free: Mask
     air_space: str | None
     climate: str = ""
+    taken: tuple[tuple[int, int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

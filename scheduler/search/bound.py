@@ -51,7 +51,7 @@ def earliest_end(net: Network, path: Path, lags: list[Lag]) -> int:
 
 def _one_a_climate(net: Network, stay: int) -> list[int]:
     first = range(net.stays[stay].first, net.stays[stay].last + 1)
-    seen = {}
+    seen: dict[tuple[str, tuple[int, ...]], int] = {}
     for c in net.stays[stay].classes:
         windows = tuple(net.activities[i].starts.get(c, 0) for i in first)
         seen.setdefault((net.classes[c].climate, windows), c)

@@ -33,10 +33,10 @@ class State:
         self.work = [0] * len(net.workers)
         self.present: set[str] = set()
         self.overtime = 0
-        self.respirator: list[dict[int, int]] = [{} for _ in net.workers]
+        self.respirator: list[dict[int, int]] = [dict(w.respirator_used) for w in net.workers]
         self.packs_left = [s.packs for s in net.sources]
-        self.pools = [self._pool(i) for i in range(len(net.pools))]
-        self.bays = [Planes(c.places, self.full) for c in net.classes]
+        self.pools = [self._counter(p.capacity, p.taken) for p in net.pools]
+        self.bays = [self._counter(c.places, c.taken) for c in net.classes]
         spaces = {c.air_space for c in net.classes if c.air_space}
         self.dust = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.vapour = {space: Planes(len(net.activities), self.full) for space in spaces}
@@ -45,10 +45,9 @@ class State:
         self._skilled: dict[str, tuple[int, ...]] = {}
         self._needs: dict[CrewNeed, list[tuple[tuple[int, ...], int]]] = {}
 
-    def _pool(self, i: int) -> Planes:
-        pool = self.net.pools[i]
-        planes = Planes(pool.capacity, self.full, sum(amount for _, _, amount in pool.taken))
-        for start, end, amount in pool.taken:
+    def _counter(self, capacity: int, taken: tuple[tuple[int, int, int], ...]) -> Planes:
+        planes = Planes(capacity, self.full, sum(amount for _, _, amount in taken))
+        for start, end, amount in taken:
             planes.add(span(start, end) & self.full, amount)
         return planes
 
