@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from typing import Final
 
 LONGEST_VALUE: Final = 60
+_MOST_COMPARED: Final = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,17 +74,23 @@ def shortened(value: str) -> str:
     return line if len(line) <= LONGEST_VALUE else f"{line[:LONGEST_VALUE]}..."
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word that somebody who wrote ``word`` most likely meant; None if none is near."""
+def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
+    """Return the known word that somebody who wrote ``word`` most likely meant; None if none is near.
+
+    Among more than 500 words only one that differs by case is looked for: comparing with all would take too long.
+    """
     by_fold = {name.casefold(): name for name in known}
-    found = get_close_matches(word.casefold(), by_fold, n=1, cutoff=0.6)
+    fold = word.casefold()
+    if fold in by_fold or len(by_fold) > _MOST_COMPARED:
+        return by_fold.get(fold)
+    found = get_close_matches(fold[:LONGEST_VALUE], by_fold, n=1, cutoff=cutoff)
     return by_fold[found[0]] if found else None
 
 
 def choose(word: str, known: Iterable[str], otherwise: str) -> str:
-    """Cure of an unknown word: the nearest known one, or a few of them, or ``otherwise`` if there are none."""
+    """Cure of an unknown word: the nearest known one or, if they are few, all of them, or else ``otherwise``."""
     names = sorted(set(known))
     meant = nearest(word, names)
     if meant is not None:
-        return f"did you mean {meant}?"[:-1] + ", or " + otherwise if otherwise else f"write {meant}"
-    return otherwise if not names or len(names) > 8 else f"use one of {', '.join(names)}, or {otherwise}"
+        return f"write {meant} if that is meant, or {otherwise}"
+    return f"use one of {', '.join(names)}, or {otherwise}" if 0 < len(names) <= 8 else otherwise

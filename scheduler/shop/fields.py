@@ -15,6 +15,7 @@ _ISO_DURATION: Final = re.compile(
 _MINUTES_PER: Final[Mapping[str, float]] = {"w": 10080.0, "d": 1440.0, "h": 60.0, "m": 1.0, "s": 1 / 60}
 _TURNS: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _MOST: Final = 1e9
+ID_PATTERN: Final = r"^[A-Za-z0-9][A-Za-z0-9_.\-]*$"
 
 
 def iso_duration_min(text: str) -> float:
@@ -41,6 +42,11 @@ def iso_duration_min(text: str) -> float:
         msg = "not a duration of weeks, days, hours, minutes or seconds (ISO 8601; years and months vary); write it as PT2H30M"
         raise ValueError(msg)
     return sum(_MINUTES_PER[k] * v for k, v in parts.items())
+
+
+def is_id(text: str) -> bool:
+    """Whether a text can be an id."""
+    return re.fullmatch(ID_PATTERN, text) is not None and len(text) <= 64
 
 
 def _duration(value: object, minutes_per_unit: float) -> object:
@@ -80,7 +86,7 @@ def _flag(value: object) -> object:
     return known.get(value.strip().lower(), value) if isinstance(value, str) else value
 
 
-Id = Annotated[str, Field(min_length=1, max_length=64, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]*$")]
+Id = Annotated[str, Field(min_length=1, max_length=64, pattern=ID_PATTERN)]
 Name = Annotated[str, BeforeValidator(no_formula), Field(min_length=1, max_length=200)]
 Words = Annotated[tuple[str, ...], BeforeValidator(_words)]
 Flag = Annotated[bool, BeforeValidator(_flag)]

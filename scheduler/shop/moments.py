@@ -5,7 +5,15 @@ their wall time, which is an hour wrong across a change of the clocks. With fixe
 """
 
 from datetime import UTC, date, datetime, time, timezone
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+
+def zone_of(name: object) -> ZoneInfo | None:
+    """Return the zone of a name; None if the zone database has no such zone."""
+    try:
+        return ZoneInfo(str(name))
+    except (ZoneInfoNotFoundError, ValueError, OSError):  # unknown, no proper name, a folder of the database
+        return None
 
 
 def at_site(moment: datetime, tz: ZoneInfo) -> datetime:

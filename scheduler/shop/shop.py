@@ -1,7 +1,9 @@
 """The shop: every table of a folder, validated, with the look-ups that others ask for."""
 
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from functools import cached_property
+from typing import TypeVar
 
 from pydantic import BaseModel, ConfigDict
 
@@ -15,6 +17,8 @@ from scheduler.shop.resources import Bay, Equipment, Kind, Person
 from scheduler.shop.site import Site
 from scheduler.shop.stock import Lot, Opened
 from scheduler.shop.unit import Order, Surface, Unit
+
+AnyRow = TypeVar("AnyRow")
 
 
 class Shop(BaseModel):
@@ -75,25 +79,24 @@ class Shop(BaseModel):
     @cached_property
     def surfaces_of(self) -> dict[str, tuple[Surface, ...]]:
         """Surfaces by unit id."""
-        return {u.unit_id: tuple(s for s in self.surfaces if s.unit_id == u.unit_id) for u in self.units}
+        return _grouped(self.unit_by_id, self.surfaces, lambda row: row.unit_id)
 
     @cached_property
     def coats_of(self) -> dict[str, tuple[Coat, ...]]:
         """Coats by system id, in order of application."""
-        ids = {row.system_id for row in self.coating_systems}
         rows = sorted(self.coating_systems, key=lambda row: row.coat)
-        return {i: tuple(row for row in rows if row.system_id == i) for i in ids}
+        return _grouped((row.system_id for row in self.coating_systems), rows, lambda row: row.system_id)
 
     @cached_property
     def times_of(self) -> dict[str, tuple[ProductTime, ...]]:
         """Sheet rows by product id, coldest first."""
         rows = sorted(self.product_times, key=lambda row: row.temp_c)
-        return {p.product_id: tuple(r for r in rows if r.product_id == p.product_id) for p in self.products}
+        return _grouped(self.product_by_id, rows, lambda row: row.product_id)
 
     @cached_property
     def units_of(self) -> dict[str, tuple[Unit, ...]]:
         """Units by order id."""
-        return {o.order_id: tuple(u for u in self.units if u.order_id == o.order_id) for o in self.orders}
+        return _grouped(self.order_by_id, self.units, lambda row: row.order_id)
 
     def equipment_of(self, kind: Kind) -> tuple[Equipment, ...]:
         """Rows of equipment of a kind."""
@@ -102,3 +105,12 @@ class Shop(BaseModel):
     def local(self, moment: datetime) -> datetime:
         """Return the moment in the site's zone; a naive one is taken to stand in it already."""
         return moment.replace(tzinfo=self.site.tz) if moment.tzinfo is None else moment.astimezone(self.site.tz)
+
+
+def _grouped(ids: Iterable[str], rows: Iterable[AnyRow], id_of: Callable[[AnyRow], str]) -> dict[str, tuple[AnyRow, ...]]:
+    """Rows by id in their order; an id without rows has an empty group, a row of another id is left out."""
+    groups: dict[str, list[AnyRow]] = {i: [] for i in ids}
+    for row in rows:
+        if id_of(row) in groups:
+            groups[id_of(row)].append(row)
+    return {i: tuple(group) for i, group in groups.items()}

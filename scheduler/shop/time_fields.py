@@ -5,7 +5,7 @@ Refusals are written ``problem; cure``: the border of the folder shows the two a
 
 import re
 from datetime import date, datetime, time
-from typing import Annotated, Final
+from typing import Annotated, Final, TypeVar
 from zoneinfo import ZoneInfo
 
 from pydantic import AfterValidator, BeforeValidator, ValidationInfo
@@ -17,6 +17,7 @@ LAST_YEAR: Final = 2100
 _MOMENT: Final = re.compile(r"^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?(Z|[+-]\d{2}:?\d{2})?$", re.ASCII)
 _DAY: Final = re.compile(r"^\d{4}-\d{2}-\d{2}$", re.ASCII)
 _CLOCK: Final = re.compile(r"^(\d{1,2}):(\d{2})(?::(\d{2}))?$", re.ASCII)
+AnyDate = TypeVar("AnyDate", date, datetime)
 _MOMENT_CURE: Final = "write it as 2026-05-04T07:30, with an offset (+02:00 or Z) if it is not the site's own time"
 
 
@@ -61,7 +62,7 @@ def _clock(value: object) -> time:
         raise ValueError(msg) from error
 
 
-def _in_our_time(value: date) -> date:
+def _in_our_time(value: AnyDate) -> AnyDate:
     if not FIRST_YEAR <= value.year <= LAST_YEAR:
         msg = f"the year {value.year} is outside {FIRST_YEAR} to {LAST_YEAR}; correct the year"
         raise ValueError(msg)
@@ -73,6 +74,17 @@ def _at_site(value: datetime, info: ValidationInfo) -> datetime:
     zone = (info.context or {}).get("zone")
     _in_our_time(value)
     return at_site(value, zone) if isinstance(zone, ZoneInfo) else value
+
+
+def read_moment(text: str, zone: ZoneInfo) -> datetime:
+    """Read a moment as people type it; without an offset it stands in the zone.
+
+    Raises
+    ------
+    ValueError
+        As ``problem; cure``.
+    """
+    return at_site(_in_our_time(_moment(text)), zone)
 
 
 Moment = Annotated[datetime, BeforeValidator(_moment), AfterValidator(_at_site)]

@@ -1,0 +1,46 @@
+"""Rows that say the same thing twice, and ids that differ only by case or Unicode form."""
+
+import unicodedata
+from collections.abc import Iterator
+
+from scheduler.shop.csv_table import RawRow
+from scheduler.shop.draft import Draft
+from scheduler.shop.faults import Fault
+from scheduler.shop.fields import Row
+from scheduler.shop.tables import TABLES, Table
+
+
+def duplicates(draft: Draft) -> Iterator[Fault]:
+    """Report every row whose key has been there before."""
+    for table in TABLES.values():
+        yield from _in_table(draft, table)
+
+
+def _in_table(draft: Draft, table: Table) -> Iterator[Fault]:
+    seen: dict[tuple[object, ...], tuple[int, str]] = {}
+    typed = draft.tables[table.name]
+    for raw in typed.raw:
+        values = _values(table, raw, typed.rows.get(raw.line))
+        if None in values:
+            continue
+        text = " / ".join(str(value) for value in values)
+        first_line, first_text = seen.setdefault(tuple(_folded(value) for value in values), (raw.line, text))
+        if first_line != raw.line:
+            yield draft.fault(table.name, raw.line, " + ".join(table.key), text, *_words(text, first_text, first_line))
+
+
+def _words(text: str, first_text: str, first_line: int) -> tuple[str, str]:
+    if text == first_text:
+        return f"row {first_line} has it already", "delete one of the two rows or rename one"
+    return f"differs from '{first_text}' in row {first_line} only by case or Unicode form", "write them alike, or rename one"
+
+
+def _values(table: Table, raw: RawRow, row: Row | None) -> list[object]:
+    """Values of the key; of a row that is not valid its texts, which tell ids apart at least."""
+    if row is None:
+        return [raw.cells[column].strip() if column in raw.cells else None for column in table.key]
+    return [getattr(row, column) for column in table.key]
+
+
+def _folded(value: object) -> object:
+    return unicodedata.normalize("NFKC", value).casefold() if isinstance(value, str) else value

@@ -1,0 +1,72 @@
+"""The films that a unit's surfaces get: layers over parts of surfaces, in order, and the packs that they take.
+
+Trade defaults (common practice, no source): primer on bare steel only; flaking coating comes off and leaves bare steel;
+blisters are cut out and touched up with the last coat that goes everywhere.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from scheduler.physics.film import cartridges_for_run, practical_ml
+from scheduler.shop.coating_system import AppliesTo, Coat
+from scheduler.shop.methods import Step
+from scheduler.shop.product_sheet import Product
+from scheduler.shop.shop import Shop
+from scheduler.shop.unit import Duty, Substrate, Surface
+
+_FILM_OF: Final = {
+    AppliesTo.BARE: Step.PRIME,
+    AppliesTo.ALL: Step.COAT,
+    AppliesTo.IMPACT: Step.COAT,
+    AppliesTo.GRIP: Step.TEXTURE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One film over one part of a surface; layers of equal ``order`` are sprayed as one step, in ascending order."""
+
+    order: tuple[int, int, str]
+    step: Step
+    area_m2: float
+    dft_um: float
+    profile_um: float
+
+
+def packs_of(layers: list[Layer], product: Product | None) -> int:
+    """Packs that one film step opens; 0 if the product is unknown or its sheet makes no sense."""
+    if product is None or product.usable_ml <= 0 or product.volume_solids_pct <= 0 or product.loss_pct >= 100:
+        return 0
+    solids_pct, loss_pct = product.volume_solids_pct, product.loss_pct
+    volumes = (practical_ml(layer.area_m2, layer.dft_um, solids_pct, layer.profile_um, loss_pct) for layer in layers)
+    return cartridges_for_run(sum(volumes), product.usable_ml)
+
+
+def layers_of(shop: Shop, surface: Surface) -> Iterator[Layer]:
+    """Layers of one surface; none if its system is unknown."""
+    coats = shop.coats_of.get(surface.system_id, ())
+    share = surface.failing_pct / 100
+    if surface.substrate is Substrate.BLISTERED:
+        everywhere = [c for c in coats if c.applies_to is AppliesTo.ALL]
+        if everywhere and share > 0:
+            last, dft_um = everywhere[-1], sum(c.dft_um for c in everywhere)
+            order = (1, last.coat, last.product_id)
+            yield Layer(order, Step.TOUCH_UP, surface.area_m2 * share, dft_um, surface.profile_um)
+        return
+    bare = {Substrate.BARE: 1.0, Substrate.FAILING: share}.get(surface.substrate, 0.0)
+    for is_bare, part in ((True, bare), (False, 1 - bare)):
+        wanted = [c for c in coats if _wanted(c, surface, is_bare=is_bare)] if part > 0 else []
+        for i, coat in enumerate(wanted):
+            order = (2 if coat.applies_to is AppliesTo.GRIP else 0, coat.coat, coat.product_id)
+            profile_um = surface.profile_um if i == 0 else 0.0
+            yield Layer(order, _FILM_OF[coat.applies_to], surface.area_m2 * part, coat.dft_um, profile_um)
+
+
+def _wanted(coat: Coat, surface: Surface, *, is_bare: bool) -> bool:
+    return {
+        AppliesTo.BARE: is_bare,
+        AppliesTo.ALL: True,
+        AppliesTo.IMPACT: surface.duty is Duty.IMPACT,
+        AppliesTo.GRIP: surface.grip,
+    }[coat.applies_to]
