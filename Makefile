@@ -1,0 +1,42 @@
+# `make demo` plans the demo, `make test` proves the program; both set up .venv first if it is not there or not up to date.
+# Needed beforehand: Python 3.11 or newer with its venv module, and make.
+
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.ready
+PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+
+.DEFAULT_GOAL := help
+.PHONY: help demo test bench clean
+
+help:
+	@echo "make demo    plan the demo and say where the results lie"
+	@echo "make test    lint, types, import contracts and all tests"
+	@echo "make bench   figures of the search, minutes long"
+	@echo "make clean   remove .venv, caches and build files; reports stay"
+
+demo: $(READY)
+	$(BIN)/coatrun demo
+
+test: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/python -m pytest -n 2
+
+# Benchmarks are named bench_*.py, so that plain pytest passes them by.
+bench: $(READY)
+	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks
+
+clean:
+	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info
+	find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# The stamp is touched last: a set-up that broke off starts again.
+$(READY): requirements.txt pyproject.toml
+	@$(PYTHON) -c 'import sys; sys.exit(None if sys.version_info >= (3, 11) else "Python 3.11 or newer is needed; say which with: make PYTHON=python3.12 demo")'
+	$(PYTHON) -m venv $(VENV)
+	$(PIP) -r requirements.txt
+	$(PIP) --no-deps --no-build-isolation --editable .
+	@touch $@
