@@ -8,15 +8,15 @@ import unicodedata
 from collections.abc import Iterator
 from typing import Any, Final
 
-from scheduler.shop.csv_table import MOST_ROWS
-from scheduler.shop.fields import Row
+from scheduler.shop.fields import LARGEST, Row
 from scheduler.shop.tables import TABLES, TYPICAL_YEAR, Table
+from scheduler.shop.typed_rows import NONE_WORD, clearable
 
 Json = dict[str, Any]
 
 _TYPES: Final = {"number": "number", "integer": "integer", "boolean": "boolean", "string": "string", "array": "string"}
 _FORMATS: Final = {"date-time": "datetime", "date": "date", "time": "time"}
-_BOUNDS: Final = {"minimum": "minimum", "maximum": "maximum", "minLength": "minLength", "maxLength": "maxLength", "enum": "enum"}
+_BOUNDS: Final = ("minimum", "maximum", "minLength", "maxLength", "enum")
 _STRICT: Final = {"exclusiveMinimum": "above", "exclusiveMaximum": "below"}
 
 
@@ -64,11 +64,9 @@ def _resource(table: Table, path: str) -> Json:
 
 
 def _schema(table: Table) -> Json:
-    schema: Json = {
-        "fields": list(_fields(table.row)),
-        "missingValues": [""],
-        "primaryKey": list(table.key),
-    }
+    schema: Json = {"fields": list(_fields(table.row)), "missingValues": [""]}
+    if all(table.row.model_fields[column].is_required() for column in table.key):  # a primary key has no empty cells
+        schema["primaryKey"] = list(table.key)
     keys = [{"fields": [r.column], "reference": {"resource": r.table, "fields": [r.there]}} for r in table.refers]
     return schema | ({"foreignKeys": keys} if keys else {})
 
@@ -77,7 +75,8 @@ def _fields(model: type[Row]) -> Iterator[Json]:
     schema = model.model_json_schema()
     shapes: Json = schema.get("$defs", {})
     for name, spec in schema["properties"].items():
-        yield _field(name, _resolved(spec, shapes), required=name in schema.get("required", ()))
+        flat = _resolved(spec, shapes) | {"clearable": name in clearable(model)}
+        yield _field(name, flat, required=name in schema.get("required", ()))
 
 
 def _resolved(spec: Json, shapes: Json) -> Json:
@@ -86,7 +85,8 @@ def _resolved(spec: Json, shapes: Json) -> Json:
         if part.get("type") != "null":
             return _resolved(part, shapes) | {k: v for k, v in spec.items() if k != "anyOf"}
     name = str(spec.get("$ref", "")).rpartition("/")[2]
-    return {**shapes[name], **{k: v for k, v in spec.items() if k != "$ref"}} if name else spec
+    shape = {k: v for k, v in shapes[name].items() if k != "description"} if name else {}
+    return shape | {k: v for k, v in spec.items() if k != "$ref"}
 
 
 def _field(name: str, spec: Json, *, required: bool) -> Json:
@@ -96,26 +96,39 @@ def _field(name: str, spec: Json, *, required: bool) -> Json:
         field["format"] = "any"
     if kind == "boolean":
         field |= {"trueValues": ["yes", "true", "1"], "falseValues": ["no", "false", "0"]}
-    notes = list(_notes(name, spec))
+    notes = list(_notes(spec))
     if notes:
         field["description"] = "; ".join(notes)
-    constraints = {to: spec[of] for of, to in _BOUNDS.items() if of in spec and spec["type"] != "array"}
+    constraints: Json = {word: spec[word] for word in _BOUNDS if word in spec and not _no_bound(spec, word)}
     if "pattern" in spec:
         constraints["pattern"] = spec["pattern"].removeprefix("^").removesuffix("$")
     return field | {"constraints": {"required": required, **constraints}}
 
 
-def _notes(name: str, spec: Json) -> Iterator[str]:
+def _no_bound(spec: Json, word: str) -> bool:
+    """Whether a bound is there only to keep arithmetic finite."""
+    return word in {"minimum", "maximum"} and abs(spec[word]) >= LARGEST
+
+
+def _notes(spec: Json) -> Iterator[str]:
     """What the form has no word for: descriptions, strict bounds, lists of words, durations, defaults."""
-    description = spec.get("description", "")
-    if description and not ("enum" in spec and description == spec.get("shape")):
-        yield description
+    if "description" in spec:
+        yield spec["description"]
     for word, says in _STRICT.items():
         if word in spec:
             yield f"{says} {spec[word]:g}"
     if spec["type"] == "array":
         yield "words separated by spaces"
-    if name.endswith(("_min", "_h")):
+    if spec.get("duration"):
         yield "or an ISO 8601 duration such as PT2H30M"
-    if spec.get("default") not in (None, "", []):
-        yield f"if empty: {spec['default']}"
+    default = spec.get("default")
+    if default not in (None, "", []):
+        yield f"if empty: {_plain(default)}"
+    if spec["clearable"]:
+        yield f"{NONE_WORD} for no limit"
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:g}" if isinstance(value, float) else str(value)

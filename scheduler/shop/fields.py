@@ -14,7 +14,8 @@ _ISO_DURATION: Final = re.compile(
 )
 _MINUTES_PER: Final[Mapping[str, float]] = {"w": 10080.0, "d": 1440.0, "h": 60.0, "m": 1.0, "s": 1 / 60}
 _TURNS: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-_MOST: Final = 1e9
+LARGEST: Final = 1e9
+_IS_DURATION: Final = {"duration": True}
 ID_PATTERN: Final = r"^[A-Za-z0-9][A-Za-z0-9_.\-]*$"
 
 
@@ -90,14 +91,14 @@ Id = Annotated[str, Field(min_length=1, max_length=64, pattern=ID_PATTERN)]
 Name = Annotated[str, BeforeValidator(no_formula), Field(min_length=1, max_length=200)]
 Words = Annotated[tuple[str, ...], BeforeValidator(_words)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
-Minutes = Annotated[float, BeforeValidator(lambda v: _duration(v, 1.0)), Field(ge=0, le=1e6, allow_inf_nan=False)]
-Hours = Annotated[float, BeforeValidator(lambda v: _duration(v, 60.0)), Field(ge=0, le=1e5, allow_inf_nan=False)]
-Days = Annotated[float, Field(gt=0, le=36_500, allow_inf_nan=False)]
-Positive = Annotated[float, Field(gt=0, le=_MOST, allow_inf_nan=False)]
-NotNegative = Annotated[float, Field(ge=0, le=_MOST, allow_inf_nan=False)]
-Number = Annotated[float, Field(ge=-_MOST, le=_MOST, allow_inf_nan=False)]
-CelsiusMaterial = Annotated[float, Field(ge=-40, le=100, allow_inf_nan=False)]
-Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+Minutes = Annotated[float, Field(ge=0, le=1e6, json_schema_extra=_IS_DURATION), BeforeValidator(lambda v: _duration(v, 1.0))]
+Hours = Annotated[float, Field(ge=0, le=1e5, json_schema_extra=_IS_DURATION), BeforeValidator(lambda v: _duration(v, 60.0))]
+Days = Annotated[float, Field(gt=0, le=36_500)]
+Positive = Annotated[float, Field(gt=0, le=LARGEST)]
+NotNegative = Annotated[float, Field(ge=0, le=LARGEST)]
+Number = Annotated[float, Field(ge=-LARGEST, le=LARGEST)]
+CelsiusMaterial = Annotated[float, Field(ge=-40, le=100)]
+Percent = Annotated[float, Field(ge=0, le=100)]
 FileName = Annotated[str, Field(max_length=100, pattern=r"^([A-Za-z0-9][A-Za-z0-9_.\-]*\.csv)?$")]
 IdOrNone = Annotated[str, Field(max_length=64, pattern=r"^([A-Za-z0-9][A-Za-z0-9_.\-]*)?$")]
 Count = Annotated[int, Field(ge=0, le=100_000)]

@@ -7,10 +7,10 @@ from pydantic import Field
 from scheduler.shop.fields import NotNegative, Row
 from scheduler.shop.time_fields import Moment
 
-AirTemp = Annotated[float, Field(ge=-45, le=60, allow_inf_nan=False)]
-DewPoint = Annotated[float, Field(ge=-60, le=60, allow_inf_nan=False)]
-Humidity = Annotated[float, Field(ge=0.1, le=100, allow_inf_nan=False)]
-Wind = Annotated[float, Field(ge=0, le=110, allow_inf_nan=False)]
+AirTemp = Annotated[float, Field(ge=-45, le=60)]
+DewPoint = Annotated[float, Field(ge=-60, le=60)]
+Humidity = Annotated[float, Field(ge=0.1, le=100)]
+Wind = Annotated[float, Field(ge=0, le=110)]
 
 
 class WeatherHour(Row):

@@ -92,11 +92,10 @@ def _valid(model: type[Row], rows: tuple[RawRow, ...], cells: list[dict[str, Any
 
 def _cells(model: type[Row], row: RawRow) -> dict[str, Any]:
     """Cells of known columns; the word none clears a column that is not empty by default."""
-    fields, clearable = model.model_fields, clearable(model)
-    known = {c: v for c, v in row.cells.items() if c in fields}
-    for column in clearable & known.keys():
+    known: dict[str, Any] = {c: v for c, v in row.cells.items() if c in model.model_fields}
+    for column in clearable(model) & known.keys():
         if known[column].strip().lower() == NONE_WORD:
-            known[column] = None  # type: ignore[assignment]
+            known[column] = None
     return known
 
 
@@ -114,6 +113,6 @@ def _adapter(model: type[Row]) -> TypeAdapter[list[Row]]:
 
 @cache
 def clearable(model: type[Row]) -> frozenset[str]:
-    """Columns that may be none but are something else when they are left empty."""
+    """Return the columns that may be none but are something else when they are left empty."""
     fields = model.model_fields.items()
     return frozenset(n for n, f in fields if NoneType in get_args(f.annotation) and not f.is_required() and f.default is not None)

@@ -67,9 +67,7 @@ class Surface(Row):
     area_m2: Positive
     substrate: Substrate
     failing_pct: Percent = Field(0.0, description="share that comes off in flakes (failing) or has blistered; the rest is sound")
-    profile_um: Annotated[float, Field(ge=0, le=300, allow_inf_nan=False)] = Field(
-        75.0, description="peak-to-valley height after abrading"
-    )
+    profile_um: Annotated[float, Field(ge=0, le=300)] = Field(75.0, description="peak-to-valley height after abrading")
     duty: Duty = Duty.RUST
     grip: Flag = Field(False, description="wants a texture coat for grip")
     system_id: Id
