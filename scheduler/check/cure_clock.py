@@ -1,4 +1,8 @@
-"""How far a film has come: shares of a sheet time used up at the steel temperature of a bay, hour by hour."""
+"""How far a film has come: shares of a sheet time used up at the steel temperature of a bay, hour by hour.
+
+Least times take the steel as the climate gives it, which leans to the cold; a longest time takes the warmer of steel and
+air, so that a window is never thought open too long.
+"""
 
 from bisect import bisect_left
 from collections.abc import Callable
@@ -74,8 +78,9 @@ class CureClock:
         key = (bay_id, product.product_id, clock)
         if key not in self._series:
             bound: Bound = "maximum" if clock == "recoat_max_h" else "minimum"
-            sheet = sheet_times(self._shop.times_of[product.product_id], clock)
-            self._series[key] = progress(sheet, self._climate_of(bay_id).steel_temp_c, 1.0, bound).tolist()
+            climate, sheet = self._climate_of(bay_id), sheet_times(self._shop.times_of[product.product_id], clock)
+            temp_c = climate.warmest_steel_c if bound == "maximum" else climate.steel_temp_c
+            self._series[key] = progress(sheet, temp_c, 1.0, bound).tolist()
         return self._series[key]
 
 

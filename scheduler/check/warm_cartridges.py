@@ -12,7 +12,7 @@ from operator import attrgetter
 from scheduler.check.breach import Breach
 from scheduler.check.cartridges import Warming, needs_warming, warming
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
+from scheduler.check.jobs import Job, piece_of
 from scheduler.check.moments import hours
 from scheduler.check.sweep import Claim, overloads
 from scheduler.schedule.schedule import WarmerLoad
@@ -31,12 +31,13 @@ def check(facts: Facts) -> Iterator[Breach]:
         if needs_warming(job):
             yield from _count(facts, job)
         for load in job.work.loads:
-            row = facts.equipment_by_id.get(load.equipment_id)
-            if row is None or row.kind is not Kind.WARMER:
+            row_id, number = piece_of(load.equipment_id)
+            row = facts.equipment_by_id.get(row_id)
+            if row is None or row.kind is not Kind.WARMER or not 1 <= number <= row.count:
                 says = f"{job.label} warms cartridges in {load.equipment_id}, which is not a warmer of the shop"
                 yield facts.breach(_RULE, (job,), facts.utc(load.loaded_at), None, says)
                 continue
-            in_warmer[row.equipment_id].append(Claim(facts.utc(load.loaded_at), job.end, float(load.cartridges), job))
+            in_warmer[load.equipment_id].append(Claim(facts.utc(load.loaded_at), job.end, float(load.cartridges), job))
             yield from _load(facts, job, load, row)
     yield from _crowded(facts, in_warmer)
 
@@ -89,8 +90,7 @@ def _someone_there(facts: Facts, moment: datetime) -> bool:
 
 def _crowded(facts: Facts, in_warmer: dict[str, list[Claim[Job]]]) -> Iterator[Breach]:
     for equipment_id, claims in in_warmer.items():
-        row = facts.equipment_by_id[equipment_id]
-        slots = (row.slots or 0) * row.count
+        slots = facts.equipment_by_id[piece_of(equipment_id)[0]].slots or 0
         for overload in overloads(claims, float(slots)):
             says = f"{equipment_id} holds {overload.load:.0f} cartridges from {facts.when(overload.at)}, it has {slots} slots"
             yield facts.breach(_RULE, overload.holders, overload.at, overload.load - slots, says)

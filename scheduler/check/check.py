@@ -8,6 +8,8 @@ from scheduler.check.registry import CHECKS
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
 
+__all__ = ["CheckReport", "check_schedule"]
+
 
 def check_schedule(shop: Shop, schedule: Schedule) -> CheckReport:
     """Check a schedule, in real datetimes and from the shop's tables alone.
