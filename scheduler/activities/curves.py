@@ -41,9 +41,12 @@ def cured_after_min(grid: TimeGrid, climate: BayClimate, sheet: SheetTimes) -> N
 
 
 def closes_after_min(grid: TimeGrid, climate: BayClimate, sheet: SheetTimes) -> NDArray[np.float64]:
-    """Minutes from the origin at which the maximum time is up; at the latest the end of the weather series."""
+    """Minutes from the origin at which the maximum time is up; at the latest the end of the weather series.
+
+    Counted at the warmer of steel and air: a steel temperature that leans to the cold would leave the window open too long.
+    """
     offset_h = hours_since(climate.start_utc, grid)
-    reached = _reached(grid, climate, progress(sheet, climate.steel_temp_c, 1.0, "maximum"))
+    reached = _reached(grid, climate, progress(sheet, climate.warmest_steel_c, 1.0, "maximum"))
     return np.minimum(reached, (climate.steel_temp_c.size - offset_h) * 60)
 
 

@@ -51,5 +51,5 @@ class History:
         passed_min = grid.minutes_at(self.ended(name))
         if passed_min >= 0:
             return self.climates.closes(bay_class, product_id)[self.end_slot(name)]
-        rate = float(rate_per_h(sheet, float(climate.steel_temp_c[0]), "maximum"))
+        rate = float(rate_per_h(sheet, float(climate.warmest_steel_c[0]), "maximum"))
         return int(grid.last_until(passed_min + 60 / rate))
