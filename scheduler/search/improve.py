@@ -9,7 +9,7 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
-from scheduler.search.value import Value, lateness, value_of
+from scheduler.search.value import Value, lateness, packs_opened, value_of
 
 LATE_UNIT = 0.7
 SAME_DAYS = 0.6
@@ -41,6 +41,8 @@ class Improver:
         self.best: Better | None = None
         self.due_of = {due.order: due for due in net.dues}
         self.moves = 0
+        self._energy = math.inf
+        self.slots_a_day = max(1.0, net.slots / (net.day[-1] + 1)) if net.day else 1.0
 
     def first(self) -> Better | None:
         """Insert all units by due date; other orders of insertion if one does not fit."""
@@ -74,7 +76,12 @@ class Improver:
             self.best = found
         return self.best
 
-    def run(self, go_on: Callable[[int], float], on_better: Callable[[Better], None], floor: Value | None = None) -> None:
+    def run(
+        self,
+        go_on: Callable[[int], float],
+        on_better: Callable[[Better], None],
+        done: Callable[[], bool] = lambda: False,
+    ) -> None:
         """Anneal for as long as ``go_on`` says.
 
         Parameters
@@ -83,21 +90,28 @@ class Improver:
             Takes the number of moves made, returns how much of the run is over, in 0..1; 1 or more ends it.
         on_better : callable
             Told of every better solution.
-        floor : Value or None
-            Stop when the lateness reaches its floor and nothing else is left to gain (the whole value is equal).
+        done : callable
+            Whether nothing is left to gain.
         """
-        energy = self.energy()
-        while (over := go_on(self.moves)) < 1.0 and (floor is None or self.best is None or self.best.value > floor):
+        self._energy = self.energy()
+        while (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
             temperature = 0.7 * 0.1**over
             saved = self.state.save()
-            if self._move() and (new := self.energy()) <= energy - temperature * math.log(1 - self.random.random()):
-                pass
+            threshold = self._energy - temperature * math.log(1 - self.random.random())
+            if self._move() and (new := self.energy()) <= threshold:
+                self._energy = new
+                self._keep(on_better)
             else:
                 self.state.restore(saved)
-                continue
-            energy = new
-            self._keep(on_better)
+
+    def adopt(self, better: Better) -> None:
+        """Go on from a solution that was found elsewhere."""
+        for path in self.net.paths:
+            self.inserter.remove(path)
+        for path in self.net.paths:
+            self.inserter.put(path, better.placed)
+        self.best, self._energy = better, self.energy()
 
     def _keep(self, on_better: Callable[[Better], None]) -> None:
         best = self.best
@@ -109,9 +123,9 @@ class Improver:
 
     def energy(self) -> float:
         """One number to anneal on: lateness first, the rest as a gentle slope that shows the way."""
-        slots_a_day = max(1.0, self.net.slots / (self.net.day[-1] + 1)) if self.net.day else 1.0
-        ends = sum(self.state.start[p.last] for p in self.net.paths) / slots_a_day
-        return lateness(self.net, self.state.start) + 0.02 * ends + 0.004 * self.state.overtime
+        ends = sum(self.state.start[p.last] for p in self.net.paths) / self.slots_a_day
+        packs = packs_opened(self.net, self.state.start, self.state.draws)
+        return lateness(self.net, self.state.start) + 0.05 * packs + 0.02 * ends + 0.004 * self.state.overtime
 
     def _move(self) -> bool:
         removed = self._choose()
@@ -128,7 +142,7 @@ class Improver:
         count = self.random.choice((1, 2, 2, 3))
         others = [p for p in paths if p is not lead]
         if self.random.random() < SAME_DAYS:
-            middle = self._middle(lead) - self.random.random() * 0.3 * (self.net.slots / (self.net.day[-1] + 1)) * 10
+            middle = self._middle(lead) - self.random.random() * 3 * self.slots_a_day
             others.sort(key=lambda p: abs(self._middle(p) - middle))
             others = others[:8]
         mates = self.random.sample(others, min(count, len(others)))

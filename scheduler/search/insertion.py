@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from scheduler.activities.masks import lowest, span
 from scheduler.activities.network import Lag, Network, Path
+from scheduler.activities.placed import Placed
 from scheduler.search.booking import book, unbook
 from scheduler.search.candidates import Fit, first_fit, last_fit, room
 from scheduler.search.state import UNPLACED, State
@@ -81,6 +82,16 @@ class Inserter:
             self._unplace(segment)
         if self.state.start[path.first] != UNPLACED:
             unbook(self.state, path.first, YARD)
+
+    def put(self, path: Path, placed: Placed) -> None:
+        """Place a unit as a whole solution has it."""
+        for k in path.stays:
+            self.state.bay_class[k] = placed.bay_class[k]
+        for i in range(path.first, path.last + 1):
+            book(self.state, i, Fit(placed.start[i], placed.crew[i], placed.draws[i]), self.class_of(i))
+        for segment in self.segments[path.unit]:
+            self._occupy(segment, sign=1)
+        self._be_present(path, sign=1)
 
     def _insert(self, path: Path) -> None:
         segments, k = self.segments[path.unit], 0

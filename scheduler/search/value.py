@@ -1,6 +1,7 @@
 """The goals of a solution on the grid, in the order in which they count."""
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from scheduler.activities.network import Network
@@ -21,7 +22,7 @@ class Value(NamedTuple):
     uneven: int
 
 
-def lateness(net: Network, start: tuple[int, ...] | list[int]) -> int:
+def lateness(net: Network, start: Sequence[int]) -> int:
     """Weighted days late."""
     total = 0
     for due in net.dues:
@@ -32,13 +33,13 @@ def lateness(net: Network, start: tuple[int, ...] | list[int]) -> int:
     return total
 
 
-def packs_opened(net: Network, placed: Placed) -> int:
+def packs_opened(net: Network, start: Sequence[int], draws: Sequence[tuple[tuple[int, int], ...]]) -> int:
     """Packs opened if the films of one product share their packs through a day."""
     need: dict[tuple[str, int], float] = {}
     for i, activity in enumerate(net.activities):
         if activity.product:
-            key = (activity.product, net.day[placed.start[i]])
-            from_opened = sum(net.sources[s].opened_ml for s, _ in placed.draws[i])
+            key = (activity.product, net.day[start[i]])
+            from_opened = sum(net.sources[s].opened_ml for s, _ in draws[i])
             need[key] = need.get(key, 0.0) + max(0.0, activity.volume_ml - from_opened)
     return sum(math.ceil(ml / net.usable_ml[product] - 1e-9) for (product, _), ml in need.items())
 
@@ -54,5 +55,9 @@ def value_of(net: Network, placed: Placed) -> Value:
     people = [load[w] for w, worker in enumerate(net.workers) if worker.is_person]
     finish = sum(placed.start[p.last] + net.activities[p.last].slots for p in net.paths)
     return Value(
-        lateness(net, placed.start), packs_opened(net, placed), overtime, finish, max(people) - min(people) if people else 0
+        lateness(net, placed.start),
+        packs_opened(net, placed.start, placed.draws),
+        overtime,
+        finish,
+        max(people) - min(people) if people else 0,
     )
