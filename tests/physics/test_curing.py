@@ -84,6 +84,13 @@ def test_times_that_are_no_binary_fraction_also_finish_on_the_hour(hours: float)
     assert finish_index(used, 0.0) == hours
 
 
+@pytest.mark.parametrize("hours", [3, 7, 11, 12, 13, 49])
+def test_float_noise_does_not_wait_for_the_morning(hours: int) -> None:
+    """Cured to within float noise as the night begins is cured, not left until the steel is warm again."""
+    temp_c = np.array([20.0] * hours + [2.0] * 10 + [20.0])
+    assert finish_index(progress(SheetTimes((20.0,), (float(hours),)), temp_c, 1.0, "minimum"), 0.0) == hours
+
+
 def test_a_cold_night_stops_a_minimum() -> None:
     """4 h at 20 °C, 10 h at 2 °C, then 20 °C: the 8 h are full after 18, and the half at 4, before the night."""
     used = progress(SHEET, np.array([20.0] * 4 + [2.0] * 10 + [20.0] * 10), 1.0, "minimum")
