@@ -37,6 +37,6 @@ clean:
 $(READY): requirements.txt pyproject.toml
 	@$(PYTHON) -c 'import sys; sys.exit(None if sys.version_info >= (3, 11) else "Python 3.11 or newer is needed; say which with: make PYTHON=python3.12 demo")'
 	$(PYTHON) -m venv $(VENV)
-	$(PIP) -r requirements.txt
+	$(PIP) --use-pep517 -r requirements.txt
 	$(PIP) --no-deps --no-build-isolation --editable .
 	@touch $@
