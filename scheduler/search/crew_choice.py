@@ -8,6 +8,11 @@ Crew = tuple[tuple[int, str], ...]
 
 def at_least(masks: list[int], needed: int) -> int:
     """Slots that are set in at least ``needed`` of the masks."""
+    if needed == 1:
+        union = 0
+        for mask in masks:
+            union |= mask
+        return union
     levels = [-1] + [0] * needed
     for mask in masks:
         for j in range(needed, 0, -1):
@@ -18,8 +23,9 @@ def at_least(masks: list[int], needed: int) -> int:
 def crew_starts(state: State, activity: Activity, mask: int) -> int:
     """Slots of ``mask`` at which named workers can be found for the whole step."""
     slots, respirator = activity.slots, activity.respirator
+    key, known = (-slots if respirator else slots), state.runs_of
     for able, needed in state.subsets(activity.crew):
-        free = [state.worker_starts(w, slots, respirator=respirator) for w in able]
+        free = [known[w].get(key) or state.worker_starts(w, slots, respirator=respirator) for w in able]
         mask &= at_least(free, needed)
         if not mask:
             break
@@ -55,10 +61,16 @@ def choose(state: State, activity: Activity, start: int) -> Crew | None:
         None where respirator hours leave nobody.
     """
     by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
+    if len(activity.crew) == 1 and activity.crew[0][1] == 1:
+        skill = activity.crew[0][0]
+        options = _candidates(state, activity, skill, start, by_day)
+        return ((options[0], skill),) if options else None
+    return _choose_several(state, activity, start, by_day)
+
+
+def _choose_several(state: State, activity: Activity, start: int, by_day: dict[int, int]) -> Crew | None:
     needs = [skill for skill, count in activity.crew for _ in range(count)]
     options = [_candidates(state, activity, skill, start, by_day) for skill in needs]
-    if len(needs) == 1:
-        return ((options[0][0], needs[0]),) if options[0] else None
     order = sorted(range(len(needs)), key=lambda k: len(options[k]))
     chosen: dict[int, int] = {}
     if not _match(order, 0, options, chosen):
@@ -67,12 +79,14 @@ def choose(state: State, activity: Activity, start: int) -> Crew | None:
 
 
 def _candidates(state: State, activity: Activity, skill: str, start: int, by_day: dict[int, int]) -> list[int]:
-    slots, work = activity.slots, state.work
-    free = [w for w in state.able(skill) if state.worker_starts(w, slots) >> start & 1]
+    slots, work, known = activity.slots, state.work, state.runs_of
+    able = state.able(skill)
+    free = [w for w in able if (known[w].get(slots) or state.worker_starts(w, slots)) >> start & 1]
     if by_day:
         free = [w for w in free if within_respirator(state, w, by_day)]
-    workers = state.net.workers
-    free.sort(key=lambda w: (len(workers[w].skills), work[w]))
+    if len(free) > 1:
+        versatility = state.versatility
+        free.sort(key=lambda w: (versatility[w], work[w]))
     return free
 
 

@@ -298,10 +298,7 @@ class Inserter:
             latest = self.state.start[body] - receive.slots
             fit = last_fit(self.state, receive, YARD, latest)
             if fit is None:
-                later = first_fit(self.state, receive, YARD, max(latest + 1, 0), opens_stay=False)
-                if later is None:
-                    raise NoRoomError
-                return Jump(body, later.start + receive.slots)
+                return self._pickup_from(path, max(latest + 1, 0))
             book(self.state, path.first, fit, YARD)
         return self._join(path, body)
 
@@ -313,11 +310,20 @@ class Inserter:
             if clash and not path.since_start:
                 low = lowest(clash)
                 until = low + lowest(~(clash >> low))
-                if path.late_pickup:
-                    unbook(self.state, path.first, YARD)
-                return Jump(body, until + (self.net.activities[path.first].slots if path.late_pickup else 0))
+                if not path.late_pickup:
+                    return Jump(body, until)
+                unbook(self.state, path.first, YARD)
+                return self._pickup_from(path, until)
         self._be_present(path, sign=1)
         return None
+
+    def _pickup_from(self, path: Path, slot: int) -> Jump:
+        """Send the first step in a bay to after the first pick-up from ``slot`` on."""
+        receive = self.net.activities[path.first]
+        later = first_fit(self.state, receive, YARD, slot, opens_stay=False) if slot < self.net.slots else None
+        if later is None:
+            raise NoRoomError
+        return Jump(self._body(path), later.start + receive.slots)
 
     def _be_present(self, path: Path, sign: int) -> None:
         begin = 0 if path.since_start else self.state.start[path.first]

@@ -20,6 +20,8 @@ class State:
         As in :class:`~scheduler.activities.placed.Placed`; ``UNPLACED`` where nothing is placed.
     free : list of int
         Mask of free slots of each worker.
+    runs_of : list of dict
+        For each worker what :meth:`worker_starts` has worked out, by length (negative with respirator hours).
     """
 
     def __init__(self, net: Network) -> None:
@@ -41,7 +43,8 @@ class State:
         self.dust = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.vapour = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.days = self._days()
-        self._runs: list[dict[int, int]] = [{} for _ in net.workers]
+        self.runs_of: list[dict[int, int]] = [{} for _ in net.workers]
+        self.versatility = [len(w.skills) for w in net.workers]
         self._skilled: dict[str, tuple[int, ...]] = {}
         self._needs: dict[CrewNeed, list[tuple[tuple[int, ...], int]]] = {}
 
@@ -63,7 +66,7 @@ class State:
         With ``respirator``, days on which their hours under it do not suffice are left out as far as the whole stretch
         lies in the day; a stretch over two days is for :func:`scheduler.search.crew_choice.within_respirator` to judge.
         """
-        known = self._runs[worker]
+        known = self.runs_of[worker]
         key = -length if respirator else length
         found = known.get(key)
         if found is None:
@@ -86,20 +89,20 @@ class State:
         used = self.respirator[worker]
         for day, slots in by_day.items():
             used[day] = used.get(day, 0) + sign * slots
-        self._runs[worker].clear()
+        self.runs_of[worker].clear()
 
     def take_worker(self, worker: int, mask: int, slots: int) -> None:
         """Book a worker for a stretch."""
         self.free[worker] &= ~mask
         self.work[worker] += slots
-        self._runs[worker].clear()
+        self.runs_of[worker].clear()
         self.overtime += (mask & self.net.overtime.get(worker, 0)).bit_count()
 
     def give_worker(self, worker: int, mask: int, slots: int) -> None:
         """Undo :meth:`take_worker`."""
         self.free[worker] |= mask
         self.work[worker] -= slots
-        self._runs[worker].clear()
+        self.runs_of[worker].clear()
         self.overtime -= (mask & self.net.overtime.get(worker, 0)).bit_count()
 
     def subsets(self, crew: CrewNeed) -> list[tuple[tuple[int, ...], int]]:
@@ -159,7 +162,7 @@ class State:
         ) = saved  # type: ignore[assignment]
         for worker, mask in enumerate(free):  # type: ignore[arg-type,var-annotated]
             if mask != self.free[worker]:
-                self._runs[worker].clear()
+                self.runs_of[worker].clear()
         self.free = free  # type: ignore[assignment]
         for counter, old in zip(self._counters(), planes, strict=True):  # type: ignore[call-overload]
             counter.reset(old)
