@@ -10,10 +10,11 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.model.build import build_model
 from scheduler.model.lateness import lateness
+from scheduler.model.makespan import makespan
 from scheduler.model.material import packs_opened
 from scheduler.model.variables import Variables
 
-GOALS = {"lateness": lateness, "packs": packs_opened}
+GOALS = {"lateness": lateness, "packs": packs_opened, "makespan": makespan}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ def prove(
     ----------
     net : Network
     goal : str
-        ``lateness`` or ``packs``.
+        ``lateness``, ``packs`` or ``makespan``.
     caps : dict of str to int
         Largest values of other goals.
     hint : Placed or None
