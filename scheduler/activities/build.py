@@ -7,7 +7,7 @@ from scheduler.activities.climates import Climates
 from scheduler.activities.goals import due_of, sources_of
 from scheduler.activities.history import History
 from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Stay
-from scheduler.activities.resources import air_pools, bay_classes, crew_of, tool_pools
+from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
 from scheduler.activities.routing import Route, route_of
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.unit_network import UnitBuilder
@@ -47,6 +47,8 @@ def build_network(shop: Shop) -> Built:
         sources=sources_of(shop, grid),
         usable_ml={p.product_id: p.usable_ml for p in shop.products},
         overtime=crew.overtime,
+        overtime_cents_a_slot=round(shop.site.overtime_cost_per_h * 100 * shop.site.grid_min / 60),
+        rents=rents_of(shop, crew.workers, pools),
         warmer=next(i for i, p in enumerate(pools) if p.key == "warmer"),
     )
     return Built(network, grid, routes, climates)

@@ -195,6 +195,16 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Rent:
+    """Hired equipment: a worker (a lift) or the piece of a pool that is needed when ``level`` others are in use."""
+
+    cents_a_day: int
+    worker: int = -1
+    pool: int = -1
+    level: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Network:
     """Everything the search needs, and nothing of the trade.
 
@@ -224,3 +234,5 @@ class Network:
     usable_ml: Mapping[str, float] = field(default_factory=dict)
     overtime: Mapping[int, Mask] = field(default_factory=dict)
     warmer: int | None = None
+    overtime_cents_a_slot: int = 0
+    rents: tuple[Rent, ...] = ()

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from scheduler.activities.masks import below, span
-from scheduler.activities.network import BayClass, Mask, Pool, Worker
+from scheduler.activities.network import BayClass, Mask, Pool, Rent, Worker
 from scheduler.activities.time_grid import TimeGrid, work_axis
 from scheduler.physics.compressed_air import delivered_l_s, peak_l_s
 from scheduler.shop.calendar import Shut
@@ -162,3 +162,16 @@ def fits(bay: Bay, length_m: float, width_m: float, height_m: float, mass_kg: fl
     long_side = max(length_m, width_m) <= max(bay.max_length_m, bay.max_width_m)
     short_side = min(length_m, width_m) <= min(bay.max_length_m, bay.max_width_m)
     return long_side and short_side and height_m <= bay.max_height_m and mass_kg <= bay.max_mass_kg
+
+
+def rents_of(shop: Shop, workers: tuple[Worker, ...], pools: list[Pool]) -> tuple[Rent, ...]:
+    """Hired lifts by name and hired tools by level, the cheapest of a kind first."""
+    found = []
+    for row in shop.equipment_of(Kind.LIFT):
+        keys = {item_id(row, n + 1) for n in range(row.count)}
+        found += [Rent(round(row.rent_per_day * 100), worker=i) for i, w in enumerate(workers) if w.key in keys]
+    for p, pool in enumerate(pools):
+        rows = [e for e in shop.equipment if e.kind in COUNTED and e.kind.value == pool.key]
+        rates = sorted(e.rent_per_day for e in rows for _ in range(e.count))
+        found += [Rent(round(rate * 100), pool=p, level=k) for k, rate in enumerate(rates)]
+    return tuple(rent for rent in found if rent.cents_a_day > 0)

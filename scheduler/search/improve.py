@@ -12,6 +12,9 @@ from scheduler.search.state import State
 from scheduler.search.value import Value, lateness, packs_opened, value_of
 
 LATE_UNIT = 0.7
+HOT, COLD = 0.7, 0.05
+CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
+"""Shares of a run in which it cools down once."""
 SAME_DAYS = 0.6
 
 
@@ -41,6 +44,8 @@ class Improver:
         self.best: Better | None = None
         self.due_of = {due.order: due for due in net.dues}
         self.moves = 0
+        self._cycle = 0
+        self.late_enough: int | None = None
         self._energy = math.inf
         self.slots_a_day = max(1.0, net.slots / (net.day[-1] + 1)) if net.day else 1.0
 
@@ -96,7 +101,7 @@ class Improver:
         self._energy = self.energy()
         while (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
-            temperature = 0.7 * 0.1**over
+            temperature = self._temperature(over)
             saved = self.state.save()
             threshold = self._energy - temperature * math.log(1 - self.random.random())
             if self._move() and (new := self.energy()) <= threshold:
@@ -104,6 +109,16 @@ class Improver:
                 self._keep(on_better)
             else:
                 self.state.restore(saved)
+
+    def _temperature(self, over: float) -> float:
+        """Cool down three times, each time for longer, from the best solution so far."""
+        cycle = sum(over >= begin for begin, _ in CYCLES) - 1
+        begin, end = CYCLES[cycle]
+        if cycle != self._cycle:
+            self._cycle = cycle
+            if cycle > 0 and self.best is not None:
+                self.adopt(self.best)
+        return HOT * (COLD / HOT) ** min(1.0, (over - begin) / (end - begin))
 
     def adopt(self, better: Better) -> None:
         """Go on from a solution that was found elsewhere."""
@@ -122,10 +137,21 @@ class Improver:
             on_better(found)
 
     def energy(self) -> float:
-        """One number to anneal on: lateness first, the rest as a gentle slope that shows the way."""
+        """One number to anneal on: lateness first, the rest as a gentle slope that shows the way.
+
+        Once the lateness cannot be beaten any more, packs lead and the slope is steeper.
+        """
         ends = sum(self.state.start[p.last] for p in self.net.paths) / self.slots_a_day
         packs = packs_opened(self.net, self.state.start, self.state.draws)
-        return lateness(self.net, self.state.start) + 0.05 * packs + 0.02 * ends + 0.004 * self.state.overtime
+        late, overtime = lateness(self.net, self.state.start), self.state.overtime
+        if self.late_enough is None:
+            return late + 0.05 * packs + 0.02 * ends + 0.004 * overtime
+        return 20 * max(0, late - self.late_enough) + packs + 0.02 * overtime + 0.02 * ends
+
+    def aim_past_lateness(self, reached: int) -> None:
+        """Take a lateness as good enough and go for the goals after it."""
+        if self.late_enough != reached:
+            self.late_enough, self._energy = reached, math.inf
 
     def _move(self) -> bool:
         removed = self._choose()

@@ -58,6 +58,7 @@ class _Search:
         self._note()
         if self.best is None:
             return self._without_first()
+        self._aim()
         try:
             self.improver.run(self._over, self._better, self._done)
         finally:
@@ -146,6 +147,7 @@ class _Search:
 
     def _raise_lateness(self, bound: int) -> None:
         self.bounds = replace(self.bounds, lateness=max(self.bounds.lateness, bound))
+        self._aim()
 
     def _prove_in_steps(self) -> None:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
@@ -160,7 +162,13 @@ class _Search:
 
     def _better(self, better: Better) -> None:
         self.best, self.found_by = better, "improvement"
+        self._aim()
         self._note()
+
+    def _aim(self) -> None:
+        """Turn to the goals after lateness once that is proven."""
+        if self.best is not None and self.best.value.lateness <= self.bounds.lateness:
+            self.improver.aim_past_lateness(self.bounds.lateness)
 
     def _note(self) -> None:
         objective = self.best.value.lateness if self.best else None

@@ -6,18 +6,19 @@ from typing import NamedTuple
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.search.rent import rent_cents
 
 
 class Value(NamedTuple):
     """Goals of a solution; compared in this order, lower is better.
 
-    ``overtime`` counts slots of people, ``finish`` slots summed over units, ``uneven`` slots between the most and the
-    least loaded person. Rent is left to the checker: it depends on calendar days, not on the grid.
+    ``cost`` is overtime and rent in hundredths of the currency, ``finish`` slots summed over units, ``uneven`` slots
+    between the most and the least loaded person.
     """
 
     lateness: int
     packs: int
-    overtime: int
+    cost: int
     finish: int
     uneven: int
 
@@ -52,12 +53,9 @@ def value_of(net: Network, placed: Placed) -> Value:
         for worker, _ in placed.crew[i]:
             load[worker] += activity.slots
             overtime += (net.overtime.get(worker, 0) & mask).bit_count()
+    cost = overtime * net.overtime_cents_a_slot + rent_cents(net, placed)
     people = [load[w] for w, worker in enumerate(net.workers) if worker.is_person]
     finish = sum(placed.start[p.last] + net.activities[p.last].slots for p in net.paths)
-    return Value(
-        lateness(net, placed.start),
-        packs_opened(net, placed.start, placed.draws),
-        overtime,
-        finish,
-        max(people) - min(people) if people else 0,
-    )
+    uneven = max(people) - min(people) if people else 0
+    packs = packs_opened(net, placed.start, placed.draws)
+    return Value(lateness(net, placed.start), packs, cost, finish, uneven)
