@@ -48,17 +48,10 @@ def read_csv(path: Path) -> RawTable:
     """Read a CSV file: commas, a header, at most 100,000 rows; faults are in the result, none is raised."""
     try:
         text = read_text(path)
+        wrong = _wrong_separator(path.name, text)
+        return RawTable(faults=(wrong,)) if wrong is not None else _table(path.name, text)
     except Unreadable as error:
         return RawTable(faults=(error.fault,))
-    wrong = _wrong_separator(path.name, text)
-    if wrong is not None:
-        return RawTable(faults=(wrong,))
-    lines = csv.reader(io.StringIO(text, newline=""), strict=True)
-    try:
-        return _table(path.name, lines)
-    except csv.Error as error:
-        fault = Fault(path.name, lines.line_num, None, None, f"no valid CSV ({error})", "close every quote; write two for one")
-        return RawTable(faults=(fault,))
 
 
 def _wrong_separator(file: str, text: str) -> Fault | None:
@@ -69,8 +62,8 @@ def _wrong_separator(file: str, text: str) -> Fault | None:
     return None
 
 
-def _table(file: str, lines: Iterator[list[str]]) -> RawTable:
-    numbered = _numbered(lines)
+def _table(file: str, text: str) -> RawTable:
+    numbered = _numbered(file, text)
     first, header = next(numbered, (1, []))
     columns = tuple(cell.strip() for cell in header)
     faults = list(_header_faults(file, first, columns))
@@ -88,13 +81,18 @@ def _table(file: str, lines: Iterator[list[str]]) -> RawTable:
     return RawTable(columns, tuple(rows), tuple(faults), whole)
 
 
-def _numbered(lines: Iterator[list[str]]) -> Iterator[tuple[int, list[str]]]:
+def _numbered(file: str, text: str) -> Iterator[tuple[int, list[str]]]:
     """Yield rows that are not blank with the line on which each starts: a quoted cell may run over several lines."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     last = 0
-    for cells in lines:
-        first, last = last + 1, lines.line_num  # type: ignore[attr-defined]
-        if any(cell.strip() for cell in cells):
-            yield first, cells
+    try:
+        for cells in reader:
+            first, last = last + 1, reader.line_num
+            if any(cell.strip() for cell in cells):
+                yield first, cells
+    except csv.Error as error:
+        fault = Fault(file, last + 1, None, None, f"no valid CSV ({error})", "close every quote; write two for one in a text")
+        raise Unreadable(fault) from error
 
 
 def _header_faults(file: str, line: int, columns: tuple[str, ...]) -> Iterator[Fault]:

@@ -9,7 +9,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 _ISO_DURATION: Final = re.compile(
     r"^P(?:(?P<w>\d+(?:[.,]\d+)?)W)?(?:(?P<d>\d+(?:[.,]\d+)?)D)?"
-    r"(?:T(?:(?P<h>\d+(?:[.,]\d+)?)H)?(?:(?P<m>\d+(?:[.,]\d+)?)M)?(?:(?P<s>\d+(?:[.,]\d+)?)S)?)?$",
+    r"(?:T(?=\d)(?:(?P<h>\d+(?:[.,]\d+)?)H)?(?:(?P<m>\d+(?:[.,]\d+)?)M)?(?:(?P<s>\d+(?:[.,]\d+)?)S)?)?$",
     re.ASCII,
 )
 _MINUTES_PER: Final[Mapping[str, float]] = {"w": 10080.0, "d": 1440.0, "h": 60.0, "m": 1.0, "s": 1 / 60}
@@ -88,7 +88,7 @@ def _flag(value: object) -> object:
 
 
 Id = Annotated[str, Field(min_length=1, max_length=64, pattern=ID_PATTERN)]
-Name = Annotated[str, BeforeValidator(no_formula), Field(min_length=1, max_length=200)]
+Name = Annotated[str, Field(min_length=1, max_length=200), BeforeValidator(no_formula)]
 Words = Annotated[tuple[str, ...], BeforeValidator(_words)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
 Minutes = Annotated[float, Field(ge=0, le=1e6, json_schema_extra=_IS_DURATION), BeforeValidator(lambda v: _duration(v, 1.0))]

@@ -87,3 +87,4 @@ def _alternating(draft: Draft) -> Iterator[Fault]:
         if after.stage in left:
             problem = f"{after.step} goes back to a stage that {before.step} has left"
             yield draft.fault("methods", line, "stage", after.stage, problem, "give steps that follow each other one stage")
+            return  # every step after it would look wrong too

@@ -37,7 +37,7 @@ def holes(draft: Draft, _shop: Shop) -> Iterator[Fault]:
     if len(known) < len(rows):
         return
     for (before, _), (after, line) in pairwise(known):
-        missing = round((after - before) / HOUR) - 1
+        missing = _hour(after) - _hour(before) - 1
         if missing > 0:
             first = (before + HOUR).astimezone(draft.site.zone)
             problem = f"{missing} hour{'s' if missing > 1 else ''} missing before this one, from {first:%Y-%m-%dT%H:%M%z} on"
@@ -57,6 +57,10 @@ def _too_moist(draft: Draft, table: str, line: int, air_c: float, dew_c: float |
     if dew_c is not None and dew_c > air_c + MOST_ABOVE_AIR_K:
         problem = f"the dew point is above the air, {air_c:g} °C, by more than {MOST_ABOVE_AIR_K:g} K"
         yield draft.fault(table, line, "dew_point_c", f"{dew_c:g}", problem, "correct one of the two")
+
+
+def _hour(moment: datetime) -> int:
+    return int(moment.timestamp() // HOUR.total_seconds())
 
 
 def _at(draft: Draft, text: str) -> datetime | None:
