@@ -32,6 +32,10 @@ class LocalTime:
         """Day and clock time, ``Mon 1 Sep 07:15``."""
         return f"{day_text(self.day(moment))} {self.clock(moment)}"
 
+    def iso(self, moment: datetime) -> str:
+        """ISO 8601 to the minute, with the offset of the site at that moment."""
+        return moment.astimezone(self.tz).isoformat(timespec="minutes")
+
     def axis_ms(self, moment: datetime) -> int:
         """Wall time as if it were UTC, in milliseconds since 1970: a chart that knows no zones then shows wall time.
 

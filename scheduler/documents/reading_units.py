@@ -43,6 +43,10 @@ class Scale:
     divisor: Decimal = Decimal(1)
     offset: Decimal = Decimal(0)
 
+    def reading(self, value: float) -> float:
+        """Return a stored value as it stands on the axis of a chart."""
+        return float(Decimal(repr(float(value))) * self.factor / self.divisor + self.offset)
+
     def text(self, value: float, limit: Limit = Limit.NONE) -> str:
         """Write a stored value, such as ``29.4 °C``.
 

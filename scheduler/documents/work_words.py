@@ -1,12 +1,15 @@
 """A piece of work in the words of the shop floor: which step, on what, by whom, where and how much."""
 
+from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
 
+from scheduler.documents.by_day import ByDay, by_day
+from scheduler.documents.direction import set_apart
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.reading_units import ReadingUnits, units_for
 from scheduler.documents.step_marks import STEP_MARKS
-from scheduler.schedule.schedule import Schedule, Work
+from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
 from scheduler.shop.product_sheet import Supply
 from scheduler.shop.shop import Shop
@@ -16,7 +19,7 @@ YARD = "Yard"
 
 @dataclass(frozen=True)
 class WorkWords:
-    """Words for the work of one schedule.
+    """Words for the work of one schedule; names that run right to left are set apart.
 
     Attributes
     ----------
@@ -40,8 +43,16 @@ class WorkWords:
         return LocalTime(self.shop.site.tz)
 
     @cached_property
-    def _place_of(self) -> dict[tuple[str, str], int]:
-        return {(stay.unit_id, stay.bay_id): stay.place for stay in self.schedule.stays}
+    def by_day(self) -> ByDay:
+        """The schedule by local day."""
+        return by_day(self.schedule, self.time)
+
+    @cached_property
+    def _stays_of(self) -> dict[str, list[Stay]]:
+        stays: dict[str, list[Stay]] = defaultdict(list)
+        for stay in self.schedule.stays:
+            stays[stay.unit_id].append(stay)
+        return stays
 
     def step(self, work: Work) -> str:
         """Step in words, with its number where a unit has several: ``Coat 2``."""
@@ -57,22 +68,22 @@ class WorkWords:
     def unit(self, unit_id: str) -> str:
         """Unit with its name."""
         row = self.shop.unit_by_id.get(unit_id)
-        return unit_id if row is None or row.name == unit_id else f"{unit_id} {row.name}"
+        return unit_id if row is None or row.name == unit_id else f"{unit_id} {set_apart(row.name)}"
 
     def customer(self, order_id: str) -> str:
         """Customer of an order; the order's id where the shop does not know it."""
         row = self.shop.order_by_id.get(order_id)
-        return order_id if row is None else row.customer
+        return order_id if row is None else set_apart(row.customer)
 
     def person(self, person_id: str) -> str:
         """Name of a person."""
         row = self.shop.person_by_id.get(person_id)
-        return person_id if row is None else row.name
+        return person_id if row is None else set_apart(row.name)
 
     def product(self, product_id: str) -> str:
         """Name of a product."""
         row = self.shop.product_by_id.get(product_id)
-        return product_id if row is None else row.name
+        return product_id if row is None else set_apart(row.name)
 
     def place(self, work: Work) -> str:
         """Bay, with the place in it where it has several."""
@@ -82,15 +93,16 @@ class WorkWords:
 
     def place_number(self, work: Work) -> int:
         """Place of the unit in the bay of the work; 1 where no stay tells."""
-        inside = (s.place for s in self.schedule.stays if s.unit_id == work.unit_id and s.bay_id == work.bay_id and s.start <= work.start < s.end)
-        return next(inside, self._place_of.get((work.unit_id, work.bay_id or ""), 1))
+        here = (s for s in self._stays_of[work.unit_id] if s.bay_id == work.bay_id and s.start <= work.start < s.end)
+        return next((stay.place for stay in here), 1)
 
     def bay_place(self, bay_id: str, place: int) -> str:
         """Bay and place in words."""
         row = self.shop.bay_by_id.get(bay_id)
         if row is None:
             return bay_id
-        return row.name if row.places == 1 else f"{row.name}, place {place}"
+        name = set_apart(row.name)
+        return name if row.places == 1 else f"{name}, place {place}"
 
     def people(self, work: Work) -> tuple[str, ...]:
         """Names with what each is there for."""

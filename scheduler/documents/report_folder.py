@@ -1,0 +1,93 @@
+"""Put a report in place whole or not at all: a run that fails leaves an existing report as it was."""
+
+import os
+import re
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+_OURS: Final = re.compile(r"(index\.html|schedule\.json|schedule-schema\.json|dates\.csv|(day|pick)-\d{4}-\d\d-\d\d\.(html|csv))")
+
+
+class NotAReportError(ValueError):
+    """The folder holds something, but no report; it is left alone."""
+
+
+def put_in_place(texts: Mapping[str, str], folder: Path) -> tuple[Path, ...]:
+    """Write files beside the folder, then swap the two.
+
+    Parameters
+    ----------
+    texts : mapping of str to str
+        File names with their content.
+    folder : Path
+        New, empty or an earlier report. Files that people have put into it stay in it.
+
+    Returns
+    -------
+    tuple of Path
+        The files in place.
+
+    Raises
+    ------
+    NotAReportError
+        If the folder holds files but no earlier report, or is not a folder.
+    OSError
+        If the files cannot be written; an earlier report is as it was.
+    """
+    folder = folder.absolute()
+    refuse_foreign(folder)
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    fresh, old = (folder.with_name(f".{folder.name}.{os.getpid()}.{end}") for end in ("part", "old"))
+    try:
+        _write(texts, fresh)
+        _keep_foreign(folder, fresh)
+        _swap(fresh, folder, old)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    shutil.rmtree(old, ignore_errors=True)
+    return tuple(folder / name for name in texts)
+
+
+def refuse_foreign(folder: Path) -> None:
+    """Refuse a folder that holds something other than a report; ask it before a long search, not after.
+
+    Raises
+    ------
+    NotAReportError
+        If the folder holds files but no earlier report, or is not a folder.
+    """
+    if not folder.exists():
+        return
+    if not folder.is_dir() or (any(folder.iterdir()) and not (folder / "schedule.json").is_file()):
+        msg = f"{folder}: is there already and holds no report; give a new folder, or empty this one"
+        raise NotAReportError(msg)
+
+
+def _write(texts: Mapping[str, str], fresh: Path) -> None:
+    fresh.mkdir()
+    for name, text in texts.items():
+        (fresh / name).write_text(text, encoding="utf-8", newline="")
+
+
+def _keep_foreign(folder: Path, fresh: Path) -> None:
+    """Copy what people have put into an earlier report."""
+    for entry in folder.iterdir() if folder.exists() else ():
+        if not _OURS.fullmatch(entry.name):
+            if entry.is_dir():
+                shutil.copytree(entry, fresh / entry.name, symlinks=True)
+            else:
+                shutil.copy2(entry, fresh / entry.name, follow_symlinks=False)
+
+
+def _swap(fresh: Path, folder: Path, old: Path) -> None:
+    if not folder.exists():
+        fresh.rename(folder)
+        return
+    folder.rename(old)
+    try:
+        fresh.rename(folder)
+    except OSError:
+        old.rename(folder)
+        raise

@@ -1,0 +1,88 @@
+"""What is fetched for a day, counted by hand on the sample."""
+
+import csv
+import io
+from datetime import timedelta
+
+from documents.sample import MONDAY, sample_schedule, sample_shop
+from scheduler.documents.pick_list import PickList, pick_list
+from scheduler.documents.pick_list_csv import pick_list_csv
+from scheduler.documents.reading_units import NARROW_SPACE
+from scheduler.documents.work_words import WorkWords
+
+WORDS = WorkWords(sample_shop(), sample_schedule())
+TUESDAY = MONDAY + timedelta(days=1)
+
+
+def amounts(picks: PickList) -> dict[tuple[str, str], float]:
+    """Amount by item and source."""
+    return {(p.item, p.source): p.amount for p in picks.picks}
+
+
+def test_opened_packs_come_first_then_lots() -> None:
+    """Tuesday sprays twelve cartridges, one of them the opened one."""
+    lines = [p for p in pick_list(WORDS, TUESDAY).picks if p.group == "Cartridges"]
+    assert [(p.source, p.amount) for p in lines] == [("opened O-1", 1), ("lot L-01", 11)]
+    assert "use first" in lines[0].note
+    assert "2025-11-20" in lines[1].note
+
+
+def test_every_cartridge_has_its_mixer_and_tip() -> None:
+    """One static mixer with nut and one spray tip for each cartridge, the opened one too (common practice, no source)."""
+    found = amounts(pick_list(WORDS, TUESDAY))
+    assert (found["Static mixer with nut", ""], found["Spray tip", ""]) == (12, 12)
+
+
+def test_primer_comes_in_cans_without_mixers() -> None:
+    """Monday primes two units: two cans and no mixer."""
+    found = amounts(pick_list(WORDS, MONDAY))
+    assert found["Bonding primer", "lot L-02"] == 2
+    assert ("Static mixer with nut", "") not in found
+
+
+def test_solvent_and_discs_follow_the_area() -> None:
+    """Two units of 14.25 m²: 100 + 60 mL a square metre is 4,560, up to 4,600 mL; five discs each at 3 m² a disc."""
+    found = amounts(pick_list(WORDS, MONDAY))
+    assert found["Fast-drying solvent", ""] == 4600
+    assert found["Abrasive disc", ""] == 10
+
+
+def test_clothing_follows_the_people_under_a_respirator() -> None:
+    """Four people on Monday: four suits and filters; gloves for each of them in wash, wipe and prime: 2 + 2 + 4 pairs."""
+    found = amounts(pick_list(WORDS, MONDAY))
+    assert (found["Protective suit", ""], found["Pair of filters", ""], found["Pair of gloves", ""]) == (4, 4, 8)
+
+
+def test_a_day_of_moves_needs_nothing() -> None:
+    """Friday only inspects and hands over."""
+    assert pick_list(WORDS, MONDAY + timedelta(days=4)).picks == ()
+
+
+def test_work_that_is_done_needs_nothing_more() -> None:
+    """History is not fetched again."""
+    done = tuple(work.model_copy(update={"done": True}) for work in WORDS.schedule.work)
+    words = WorkWords(WORDS.shop, WORDS.schedule.model_copy(update={"work": done}))
+    assert pick_list(words, TUESDAY).picks == ()
+
+
+def test_packs_without_a_lot_are_listed_as_such() -> None:
+    """Packs that no draw accounts for are still fetched."""
+    bare = tuple(work.model_copy(update={"draws": ()}) for work in WORDS.schedule.work)
+    words = WorkWords(WORDS.shop, WORDS.schedule.model_copy(update={"work": bare}))
+    line = next(p for p in pick_list(words, TUESDAY).picks if p.group == "Cartridges")
+    assert (line.amount, line.source, line.note) == (12, "", "lot not chosen")
+
+
+def test_amounts_read_in_the_unit_of_the_site() -> None:
+    """4,600 mL is 155.6 US fl oz, rounded up."""
+    picks = pick_list(WorkWords(sample_shop(reads="us"), sample_schedule()), MONDAY).picks
+    shown = next(p.shown for p in picks if p.unit == "mL")
+    assert shown.replace(NARROW_SPACE, " ") == "155.6 US fl oz"
+
+
+def test_csv_holds_every_line() -> None:
+    """As many rows as lines, with amount and unit apart."""
+    picks = pick_list(WORDS, TUESDAY)
+    rows = list(csv.DictReader(io.StringIO(pick_list_csv(picks).removeprefix("\ufeff"))))
+    assert len(rows) == len(picks.picks)
+    assert (rows[0]["item"], rows[0]["amount"], rows[0]["source"]) == ("Elastomer coat", "1", "opened O-1")
