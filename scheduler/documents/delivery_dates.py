@@ -6,7 +6,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from scheduler.documents.local_time import LocalTime, day_text, duration_text
-from scheduler.documents.table import csv_text
+from scheduler.documents.table import Table, csv_text
 from scheduler.schedule.schedule import DeliveryDate, Schedule
 
 _DAY: Final = timedelta(days=1)
@@ -45,6 +45,17 @@ def date_rows(schedule: Schedule) -> tuple[DateRow, ...]:
     """Rows by hand-over."""
     time = LocalTime(ZoneInfo(schedule.zone))
     return tuple(_row(delivery, time) for delivery in sorted(schedule.deliveries, key=lambda d: (d.delivered_at, d.order_id)))
+
+
+def hand_over_table(schedule: Schedule) -> Table:
+    """Hand-over of each unit, by order and time."""
+    time = LocalTime(ZoneInfo(schedule.zone))
+    rows = [
+        (unit_id, delivery.order_id, time.text(at))
+        for delivery in sorted(schedule.deliveries, key=lambda d: (d.delivered_at, d.order_id))
+        for unit_id, at in sorted(delivery.units.items(), key=lambda pair: (pair[1], pair[0]))
+    ]
+    return Table("Hand-over of each unit", ("unit", "order", "handed over"), tuple(rows))
 
 
 def date_json(schedule: Schedule) -> list[dict[str, object]]:

@@ -59,20 +59,15 @@ def _rows(words: WorkWords, method: Method | None, product: Product | None, outd
     if outdoors:
         wind_max = _lowest(_of(product, "wind_max_m_s"), method.wind_max_m_s if method else None)
         yield "wind", "wind_m_s", units.wind, None, wind_max
-        yield (
-            "rain in an hour",
-            "rain_mm",
-            units.rain,
-            None,
-            _lowest(0.0 if product is not None else None, method.rain_max_mm if method else None),
-        )
+        rain_max = _lowest(None if product is None else 0.0, method.rain_max_mm if method else None)
+        yield "rain in an hour", "rain_mm", units.rain, None, rain_max
 
 
 def _reading(what: str, name: str, scale: Scale, low: float | None, high: float | None) -> Reading:
     at_least = None if low is None else scale.text(low, Limit.AT_LEAST)
     at_most = None if high is None else scale.text(high, Limit.AT_MOST)
     if high == 0:
-        must_be = "none"
+        what, must_be = what.removesuffix(" in an hour"), "none"
     elif at_least and at_most:
         must_be = f"{at_least} to {at_most}"
     else:

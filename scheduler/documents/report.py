@@ -11,7 +11,7 @@ from scheduler.documents.charts.plan_tables import bay_table, crew_table, load_t
 from scheduler.documents.charts.progress_chart import progress_chart, progress_table
 from scheduler.documents.day_sheet import DaySheet, day_sheets
 from scheduler.documents.day_sheet_csv import day_sheet_csv
-from scheduler.documents.delivery_dates import date_csv, date_rows
+from scheduler.documents.delivery_dates import date_csv, date_rows, hand_over_table
 from scheduler.documents.dew_point_table import dew_point_table
 from scheduler.documents.local_time import long_day_text
 from scheduler.documents.pages import chart_library, page, template_text
@@ -85,6 +85,7 @@ def index_page(words: WorkWords, report: CheckReport, sheets: tuple[DaySheet, ..
         headline=headline(words, report),
         ok=report.ok,
         dates=date_rows(words.schedule),
+        hand_overs=hand_over_table(words.schedule),
         goals=goals_table(words.schedule),
         rules=rules_table(report),
         mismatched=report.mismatched_goals,

@@ -57,7 +57,7 @@ def test_a_film_asks_for_steel_air_dew_point_humidity_and_material() -> None:
 def test_outdoors_wind_and_rain_are_asked_for_too() -> None:
     """Under the canopy: wind at most 6 m/s, no rain."""
     under_canopy = limits_of(WORDS, "U4/coat-1")
-    assert (under_canopy["wind"], under_canopy["rain in an hour"]) == ("at most 6 m/s", "none")
+    assert (under_canopy["wind"], under_canopy["rain"]) == ("at most 6 m/s", "none")
 
 
 def test_limits_in_us_units_are_rounded_to_the_careful_side() -> None:

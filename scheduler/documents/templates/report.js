@@ -8,6 +8,8 @@
   const chart = document.getElementById("plan-chart");
   const perBar = ["base", "x", "y", "text", "hovertext"];
   const letterPx = 7;
+  const week = 7 * 24 * 3600 * 1000;
+  const longView = 1.5 * week;
 
   plan.data.forEach((trace) => { trace.hovertext = trace.hovertext.map((i) => plan.texts[i]); });
 
@@ -30,6 +32,10 @@
     perBar.forEach((key) => { part[key] = kept.map((i) => trace[key][i]); });
     part.x = kept.map((i) => Math.min(trace.base[i] + trace.x[i], to) - Math.max(trace.base[i], from));
     part.base = part.base.map((start) => Math.max(start, from));
+    // An outline as wide as the bar itself would hide its fill.
+    if (to - from > longView && trace.meta !== "stay") {
+      part.marker = { ...trace.marker, line: { ...trace.marker.line, width: trace.marker.line.width / 4 } };
+    }
     return part;
   }
 
@@ -55,6 +61,7 @@
     Object.keys(layout).filter((key) => key.startsWith("xaxis")).forEach((key) => {
       layout[key].range = [from, to];
       layout[key].nticks = narrow() ? 4 : 8;
+      if (to - from > longView) Object.assign(layout[key], { tick0: views.weeks[1].from, dtick: week });
     });
     layout.dragmode = narrow() ? false : "zoom";
     if (narrow()) {
@@ -73,10 +80,12 @@
 
   function controls() {
     const box = document.getElementById("views");
+    if (views.weeks.length) box.append("Week of");
     const buttons = choices().map((view) => {
       const button = document.createElement("button");
       button.type = "button";
-      button.textContent = view.label;
+      button.textContent = view.label.replace("Week of ", "");
+      button.setAttribute("aria-label", view.label);
       button.addEventListener("click", () => show(view));
       box.append(button);
       return [button, view];
@@ -104,12 +113,20 @@
   if (first) show(first);
   if (progress) Plotly.newPlot("progress-chart", progress.data, progress.layout, settings);
 
-  // Paper is narrower than most screens: draw for it, then for the screen again.
-  const sizes = (width) => document.querySelectorAll(".chart").forEach((div) => {
-    if (div.layout) Plotly.relayout(div, width ? { width, autosize: false } : { width: null, autosize: true });
-  });
-  window.addEventListener("beforeprint", () => sizes(690));
-  window.addEventListener("afterprint", () => sizes(0));
+  // Paper has its own size: draw as wide as the sheet and make it small enough for the rest of the sheet, then go back.
+  const paper = { width: 690, height: 820 };
+  const onPaper = (div) => {
+    const scale = Math.min(1, paper.height / div.layout.height);
+    div.style.zoom = scale;
+    return Plotly.relayout(div, { width: paper.width / scale, autosize: false });
+  };
+  const onScreen = (div) => {
+    div.style.zoom = "";
+    return Plotly.relayout(div, { width: null, autosize: true });
+  };
+  const redraw = (how) => document.querySelectorAll(".chart").forEach((div) => { if (div.layout) how(div); });
+  window.addEventListener("beforeprint", () => redraw(onPaper));
+  window.addEventListener("afterprint", () => redraw(onScreen));
   window.addEventListener("resize", () => { if (current && narrow() !== wasNarrow) { wasNarrow = narrow(); draw(current); } });
   let wasNarrow = narrow();
 })();
