@@ -1,0 +1,5 @@
+"""Run the command line as ``python -m scheduler.cli``."""
+
+from scheduler.cli import main
+
+main()

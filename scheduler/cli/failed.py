@@ -1,0 +1,70 @@
+"""A command that cannot be done: its exit code, what a person is told and what a machine is told."""
+
+import os
+import traceback
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.text_table import text_table
+from scheduler.shop.faults import BadInputError, Fault, shortened
+
+MOST_FAULTS = 200
+
+
+class Failed(Exception):  # noqa: N818
+    """The end of a command that could not be done.
+
+    Attributes
+    ----------
+    code : ExitCode
+    says : str
+        For a person.
+    data : mapping
+        For a machine, beside ``says``.
+    """
+
+    def __init__(self, code: ExitCode, says: str, data: Mapping[str, object] | None = None) -> None:
+        self.code = code
+        self.says = says
+        self.data = data or {"says": says}
+        super().__init__(says)
+
+
+def failure_of(error: BaseException) -> Failed:
+    """Put any exception into words; what nobody expected becomes one line to report."""
+    if isinstance(error, Failed):
+        return error
+    if isinstance(error, BadInputError):
+        return Failed(ExitCode.BAD_INPUT, fault_list(error.faults), {"faults": fault_data(error.faults)})
+    if isinstance(error, KeyboardInterrupt):
+        return Failed(ExitCode.INTERRUPTED, "coatrun: stopped; nothing was written")
+    if isinstance(error, OSError) and error.filename is not None:
+        return Failed(ExitCode.BAD_INPUT, f"coatrun: {error.filename}: {error.strerror}")
+    return _unexpected(error)
+
+
+def fault_list(faults: Iterable[Fault]) -> str:
+    """Faults as a table with a head line that counts them; past 200 only their number."""
+    rows = tuple(faults)
+    count = f"{len(rows):,} fault{'' if len(rows) == 1 else 's'}"
+    columns = ("file", "row", "column", "value", "problem", "cure")
+    cells = [(f.file, str(f.row or ""), f.column or "", shortened(f.value or ""), f.problem, f.cure) for f in rows]
+    more = [f"and {len(rows) - MOST_FAULTS:,} more; --json lists them all"] if len(rows) > MOST_FAULTS else []
+    return "\n".join([count, "", text_table(columns, cells[:MOST_FAULTS]), *more])
+
+
+def fault_data(faults: Iterable[Fault]) -> list[dict[str, object]]:
+    """Faults for a machine."""
+    names = ("file", "row", "column", "value", "problem", "cure")
+    return [{name: getattr(fault, name) for name in names} for fault in faults]
+
+
+def _unexpected(error: BaseException) -> Failed:
+    if os.environ.get("COATRUN_DEBUG") == "1":
+        traceback.print_exception(error)
+    where = traceback.extract_tb(error.__traceback__)[-1]
+    what = " ".join(str(error).split()) or "no message"
+    says = f"coatrun: this should not happen: {type(error).__name__} in {Path(where.filename).name} line {where.lineno}: {what}"
+    hint = "Please report that line together with the input; COATRUN_DEBUG=1 shows the whole traceback."
+    return Failed(ExitCode.INTERNAL, f"{says}\n{hint}", {"says": says})

@@ -1,0 +1,80 @@
+"""The main job as a command does it: read, plan, check, say what is replaced, write the report."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.failed import Failed
+from scheduler.cli.no_plan import no_schedule, refused
+from scheduler.cli.progress import Course, course
+from scheduler.cli.replaced import replaced
+from scheduler.cli.saved import note_shop
+from scheduler.cli.talk import say
+
+if TYPE_CHECKING:
+    from scheduler.pipeline import Plan
+    from scheduler.search.settings import Settings
+    from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True)
+class Run:
+    """A plan and where its report lies; ``files`` begins with the page that holds everything."""
+
+    plan: "Plan"
+    report: Path
+    files: tuple[Path, ...]
+
+
+def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
+    """Plan a shop folder and write the report; a run that fails leaves an earlier report as it was.
+
+    Raises
+    ------
+    Failed
+        If there is no schedule, or ``out`` holds something that is no report.
+    BadInputError
+        With every fault of the shop folder.
+    """
+    with course(counted=settings.moves is not None) as shown:
+        shop = _read(folder, out, shown)
+        plan = _plan(shop, settings, shown)
+        shown.phase("writing the report")
+        files = _write(plan, folder, out)
+    return Run(plan, out, files)
+
+
+def _read(folder: Path, out: Path, shown: Course) -> "Shop":
+    shown.phase(f"reading {folder}")
+    from scheduler.documents.report_folder import NotAReportError, refuse_foreign
+    from scheduler.shop.read import read_shop
+
+    try:
+        refuse_foreign(out)
+    except NotAReportError as error:
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+    return read_shop(folder)
+
+
+def _plan(shop: "Shop", settings: "Settings", shown: Course) -> "Plan":
+    from scheduler.pipeline import NoScheduleError, RefusedError, plan
+
+    how_long = f"{settings.moves} moves" if settings.moves is not None else f"up to {settings.time_limit_s:g} s"
+    shown.phase(f"searching, {how_long}; Ctrl-C keeps the best so far")
+    try:
+        return plan(shop, settings, shown.news)
+    except NoScheduleError as error:
+        raise no_schedule(error.outcome) from error
+    except RefusedError as error:
+        raise refused(error.report) from error
+
+
+def _write(plan: "Plan", folder: Path, out: Path) -> tuple[Path, ...]:
+    from scheduler.documents.report import write_report
+
+    earlier = replaced(out, plan.schedule)
+    if earlier is not None:
+        say(earlier)
+    files = write_report(plan.shop, plan.schedule, plan.report, out)
+    return (*files, note_shop(out, folder))

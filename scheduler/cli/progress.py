@@ -1,0 +1,93 @@
+"""The course of a plan on a terminal: what goes on, the time that has passed, objective and bound as they move."""
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Protocol
+
+from scheduler.cli.talk import say
+
+if TYPE_CHECKING:
+    from rich.progress import Progress, TaskID
+
+    from scheduler.search.outcome import News
+
+
+class Course(Protocol):
+    """Where a plan tells how far it is."""
+
+    def phase(self, what: str) -> None:
+        """Say what goes on now."""
+
+    def news(self, news: "News") -> None:
+        """Take in a better schedule or bound."""
+
+
+class Silent:
+    """No terminal: one line for each phase, none for the moves of the search."""
+
+    def phase(self, what: str) -> None:
+        """Say what goes on now."""
+        say(what)
+
+    def news(self, news: "News") -> None:
+        """Nothing is shown."""
+
+
+class Shown:
+    """A bar on the terminal.
+
+    Parameters
+    ----------
+    progress : rich.progress.Progress
+    counted : bool
+        The search counts moves, so that nobody knows how long it takes.
+    """
+
+    def __init__(self, progress: "Progress", *, counted: bool) -> None:
+        self.progress = progress
+        self.counted = counted
+        self.task: TaskID = progress.add_task("", total=None, figures="")
+
+    def phase(self, what: str) -> None:
+        """Say what goes on now."""
+        self.progress.update(self.task, description=what)
+
+    def news(self, news: "News") -> None:
+        """Move the bar and the figures."""
+        total = None if self.counted else 1.0
+        self.progress.update(self.task, total=total, completed=min(1.0, news.over), figures=figures(news))
+
+
+def figures(news: "News") -> str:
+    """Objective and bound in words."""
+    if news.objective is None:
+        return "no schedule yet"
+    best = "none can be better" if news.objective <= news.bound else f"at least {news.bound}"
+    return f"weighted days late: {news.objective}, {best}"
+
+
+def on_terminal() -> bool:
+    """Whether standard error is a terminal that can move its cursor."""
+    return sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
+
+
+@contextmanager
+def course(*, counted: bool) -> Iterator[Course]:
+    """Show a bar while the block runs, on a terminal only; colours only where ``NO_COLOR`` is not set."""
+    if not on_terminal():
+        yield Silent()
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    console = Console(stderr=True, highlight=False)
+    columns = (
+        TextColumn("{task.description}", markup=False),
+        BarColumn(bar_width=24),
+        TimeElapsedColumn(),
+        TextColumn("{task.fields[figures]}", markup=False),
+    )
+    with Progress(*columns, console=console, transient=True, refresh_per_second=4) as progress:
+        yield Shown(progress, counted=counted)

@@ -1,0 +1,91 @@
+"""Find what an earlier run has left: its schedule, and the shop folder that it was made from."""
+
+import json
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.failed import Failed
+
+if TYPE_CHECKING:
+    from scheduler.schedule.schedule import Schedule
+
+SCHEDULE_FILE: Final = "schedule.json"
+RUN_FILE: Final = "run.json"
+"""Written beside a schedule: the way from its folder to the shop folder."""
+REPORTS: Final = Path("reports")
+
+
+def report_folder(shop_folder: Path) -> Path:
+    """Where the report of a shop goes if nobody says otherwise."""
+    return REPORTS / (shop_folder.resolve().name or "shop")
+
+
+def schedule_file(place: Path) -> Path:
+    """Find the schedule that ``place`` stands for.
+
+    Parameters
+    ----------
+    place : Path
+        The file itself, the folder of a run, or a shop folder that was planned into ``reports``.
+
+    Raises
+    ------
+    Failed
+        If there is none.
+    """
+    candidates = (place,) if not place.is_dir() else (place / SCHEDULE_FILE, report_folder(place) / SCHEDULE_FILE)
+    for path in candidates:
+        if path.is_file():
+            return path
+    problem = "there is no schedule in it" if place.is_dir() else "there is no such file or folder"
+    says = f"coatrun: {place}: {problem}; give the schedule.json or the folder of a run of coatrun plan"
+    raise Failed(ExitCode.BAD_INPUT, says)
+
+
+def load_schedule(path: Path) -> "Schedule":
+    """Read a schedule.
+
+    Raises
+    ------
+    Failed
+        If the file is no schedule of a known version.
+    """
+    from scheduler.schedule.store import ScheduleUnreadableError, read_schedule
+
+    try:
+        return read_schedule(path)
+    except ScheduleUnreadableError as error:
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+
+
+def note_shop(report: Path, shop_folder: Path) -> Path:
+    """Leave the way back to the shop folder in the folder of a run."""
+    try:
+        way = os.path.relpath(shop_folder.resolve(), report.resolve())
+    except ValueError:  # another drive
+        way = str(shop_folder.resolve())
+    path, part = report / RUN_FILE, report / f".{RUN_FILE}.{os.getpid()}.part"
+    part.write_text(json.dumps({"schema": "coatrun/run/1", "shop": way}, indent=1) + "\n", encoding="utf-8")
+    part.replace(path)
+    return path
+
+
+def shop_folder_of(schedule: Path) -> Path:
+    """Shop folder that a saved schedule was made from.
+
+    Raises
+    ------
+    Failed
+        If nothing says where it is, or it is not there any more.
+    """
+    try:
+        noted = json.loads((schedule.parent / RUN_FILE).read_text(encoding="utf-8"))
+        folder = schedule.parent / str(noted["shop"])
+    except (OSError, ValueError, KeyError, TypeError):
+        folder = None
+    if folder is None or not folder.is_dir():
+        where = "nothing beside it says where its shop folder is" if folder is None else f"its shop folder {folder} is gone"
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {schedule}: {where}; give the shop folder with --shop DIR")
+    return folder.resolve()

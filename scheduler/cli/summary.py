@@ -1,0 +1,87 @@
+"""A plan in one screen, and the same for a machine."""
+
+import os
+from pathlib import Path
+
+from scheduler.cli.dates import COLUMNS
+from scheduler.cli.planning import Run
+from scheduler.cli.text_table import text_table
+from scheduler.documents.delivery_dates import DateRow, date_json, date_rows
+from scheduler.documents.plan_state import goals_table, headline
+from scheduler.documents.work_words import WorkWords
+from scheduler.schedule.schedule import Provenance, Schedule
+
+
+def summary_text(run: Run) -> str:
+    """Where the plan stands, its goals and dates, and last where the results lie."""
+    plan = run.plan
+    schedule, words = plan.schedule, WorkWords(plan.shop, plan.schedule)
+    goals = goals_table(schedule)
+    lines = [
+        plan.shop.site.name,
+        *headline(words, plan.report),
+        *_search(schedule),
+        "",
+        text_table(goals.columns, goals.rows),
+        "",
+        text_table(COLUMNS, [_cells(row) for row in date_rows(schedule)]),
+        "",
+        *_results(run),
+    ]
+    return "\n".join(lines)
+
+
+def summary_data(run: Run) -> dict[str, object]:
+    """Everything in the summary, and every file written."""
+    schedule = run.plan.schedule
+    provenance = schedule.provenance
+    until = schedule.forecast_until
+    return {
+        **provenance.model_dump(mode="json", exclude={"progress"}),
+        "objective": schedule.goals[0].value,
+        "bound": schedule.goals[0].bound,
+        "goals": [goal.model_dump(mode="json") for goal in schedule.goals],
+        "forecast_until": until.isoformat(timespec="minutes") if until else None,
+        "steps_on_typical_weather": sum(work.typical_weather for work in schedule.work),
+        "dates": date_json(schedule),
+        "report": str(run.report),
+        "files": [str(path) for path in run.files],
+    }
+
+
+def _search(schedule: Schedule) -> tuple[str, ...]:
+    goal, made = schedule.goals[0], schedule.provenance
+    bound = "not known" if goal.bound is None else f"{goal.bound:g}"
+    quality = f"Status {made.status.value}: objective {goal.value:g} {goal.unit} late, bound {bound}, gap {made.gap:.1%}."
+    return quality, _timing(made)
+
+
+def _timing(made: Provenance) -> str:
+    first = "" if made.first_schedule_s is None else f"First schedule after {made.first_schedule_s:.2f} s, "
+    searched = f"search {made.search_s:.1f} s" if first else f"Search {made.search_s:.1f} s"
+    return f"{first}{searched}; seed {made.seed}, {made.workers} workers, {made.solver}, found by {made.found_by}."
+
+
+def _cells(row: DateRow) -> tuple[str, ...]:
+    rests_on = "typical year" if row.typical_weather else "forecast"
+    return row.order_id, row.customer, row.due, row.delivered, row.standing, rests_on
+
+
+def _results(run: Run) -> list[str]:
+    """Paths of what people open; the sheets of each day are counted, not listed."""
+    here = _near(run.report)
+    days = sum(path.name.startswith("day-") and path.suffix == ".html" for path in run.files)
+    return [
+        f"Report of {days} days of work:",
+        f"  {here / 'index.html'}  everything in one page",
+        f"  {here / 'schedule.json'}  the schedule as data",
+        f"  {here / 'dates.csv'}  delivery dates",
+        f"  {here / 'day-*.html'}, {here / 'day-*.csv'}  sheets for the foreman",
+        f"  {here / 'pick-*.html'}, {here / 'pick-*.csv'}  lists for the store",
+    ]
+
+
+def _near(path: Path) -> Path:
+    """Shortest way to a path from here."""
+    full, near = path.resolve(), Path(os.path.relpath(path.resolve()))
+    return full if ".." in near.parts else near
