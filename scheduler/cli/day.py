@@ -34,7 +34,7 @@ def _date(_ctx: click.Context, _param: click.Parameter, text: str | None) -> dat
     ),
     "By time and bay: unit, step, people, limits to measure before work starts, cartridges to load and to take out, what to "
     "fetch from the store, cautions. DIR_OR_SCHEDULE is the folder of a run, its schedule.json or the shop folder. Without a "
-    "date it is the first day on which there is work still to do.",
+    "date it is the first day on which there is work still to do. A schedule that breaks a rule is shown with a warning.",
 )
 @click.argument("place", metavar="DIR_OR_SCHEDULE", type=PATH)
 @click.argument("day", metavar="[DATE]", required=False, callback=_date)
@@ -42,21 +42,26 @@ def _date(_ctx: click.Context, _param: click.Parameter, text: str | None) -> dat
 @as_json
 def day(place: Path, day: date | None, shop: Path | None, as_json: bool) -> None:
     """Show a day."""
+    words = _words(place, shop)
+    from scheduler.check.check import check_schedule
     from scheduler.cli.day_data import day_data
     from scheduler.cli.day_text import day_text
     from scheduler.documents.day_sheet import day_sheet
     from scheduler.documents.pick_list import pick_list
+    from scheduler.documents.plan_state import checked
 
-    words = _words(place, shop)
+    report = check_schedule(words.shop, words.schedule)
+    code = ExitCode.DONE if report.ok else ExitCode.REFUSED
     chosen = day or _first_day(words)
     sheet, picks = day_sheet(words, chosen), pick_list(words, chosen)
     if as_json:
-        show_json("day", ExitCode.DONE, day_data(words, sheet, picks))
-        return
-    show(day_text(words, sheet, picks))
+        show_json("day", code, {"ok": report.ok, **day_data(words, sheet, picks)})
+    else:
+        show(day_text(words, sheet, picks, warning="" if report.ok else checked(report)))
     if not sheet.rows and not sheet.to_load:
         last = words.time.day(max(work.end for work in words.schedule.work))
         say(f"Work is planned from {_first_day(words)} to {last}.")
+    raise click.exceptions.Exit(code.value)
 
 
 def _words(place: Path, shop_folder: Path | None) -> "WorkWords":

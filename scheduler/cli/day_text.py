@@ -17,9 +17,9 @@ WIDEST: Final = 110
 _WARMERS: Final = ("warmer", "cartridges", "product", "load", "take out from", "for")
 
 
-def day_text(words: WorkWords, sheet: DaySheet, picks: PickList) -> str:
-    """Write the whole sheet."""
-    lines = [f"{long_day_text(sheet.day)}, {words.shop.site.name}"]
+def day_text(words: WorkWords, sheet: DaySheet, picks: PickList, warning: str = "") -> str:
+    """Write the whole sheet, with a warning on top if there is one."""
+    lines = [f"{long_day_text(sheet.day)}, {words.shop.site.name}", *([warning] if warning else [])]
     if sheet.typical_weather:
         lines.append("Some of this rests on the weather of a typical year, not on a forecast; look at the weather first.")
     lines += list(_work(sheet)) if sheet.rows else ["", "No work on this day."]

@@ -45,8 +45,10 @@ def failure_of(error: BaseException) -> Failed:
 
 
 def fault_list(faults: Iterable[Fault]) -> str:
-    """Faults as a table with a head line that counts them; past 200 only their number."""
+    """Faults as a table with a head line that counts them, past 200 only their number; a fault of the whole is one line."""
     rows = tuple(faults)
+    if len(rows) == 1 and rows[0].row is None:
+        return f"1 fault: {rows[0].text()}"
     count = f"{len(rows):,} fault{'' if len(rows) == 1 else 's'}"
     columns = ("file", "row", "column", "value", "problem", "cure")
     cells = [(f.file, str(f.row or ""), f.column or "", shortened(f.value or ""), f.problem, f.cure) for f in rows]

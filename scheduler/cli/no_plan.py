@@ -23,7 +23,8 @@ def no_schedule(outcome: Outcome) -> Failed:
 def _infeasible(outcome: Outcome) -> Failed:
     clash = outcome.clash or Clash((), (), "it is not known which orders and rules clash")
     rules = [f"  {name}: {RULES[name].says}" for name in clash.rules]
-    lines = ["No schedule can keep all rules.", f"Why: {clash.says}."]
+    why = clash.says.partition(". Rules that clash")[0]  # the rules follow, a line for each
+    lines = ["No schedule can keep all rules.", f"Why: {why}."]
     lines += [f"Orders that clash: {', '.join(clash.orders)}"] if clash.orders else []
     lines += ["Rules that clash:", *rules] if rules else []
     data = {"status": outcome.status.value, "says": clash.says, "orders": list(clash.orders), "rules": list(clash.rules)}

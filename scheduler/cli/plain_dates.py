@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
+from scheduler.cli.odd_values import FIRST_YEAR, LAST_YEAR
 from scheduler.documents.local_time import LocalTime
 
 VERSION: Final = "1"
@@ -87,5 +88,8 @@ def _moment(text: object) -> datetime:
     moment = datetime.fromisoformat(str(text))
     if moment.tzinfo is None:
         msg = f"{text} has no offset from UTC"
+        raise ValueError(msg)
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        msg = f"{text} is not between {FIRST_YEAR} and {LAST_YEAR}"
         raise ValueError(msg)
     return moment

@@ -37,12 +37,13 @@ def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
     BadInputError
         With every fault of the shop folder.
     """
-    with course(counted=settings.moves is not None) as shown:
+    how_long = f"up to {settings.time_limit_s:g} s" if settings.moves is None else f"{settings.moves} moves"
+    with course(f"searching, {how_long}; Ctrl-C keeps the best so far", counted=settings.moves is not None) as shown:
         shop = _read(folder, out, shown)
         plan = _plan(shop, settings, shown)
         shown.phase("writing the report")
         files = _write(plan, folder, out)
-    return Run(plan, out, files)
+    return Run(plan, out.absolute(), files)
 
 
 def _read(folder: Path, out: Path, shown: Course) -> "Shop":
@@ -58,10 +59,9 @@ def _read(folder: Path, out: Path, shown: Course) -> "Shop":
 
 
 def _plan(shop: "Shop", settings: "Settings", shown: Course) -> "Plan":
+    shown.phase("working out what each unit needs")
     from scheduler.pipeline import NoScheduleError, RefusedError, plan
 
-    how_long = f"{settings.moves} moves" if settings.moves is not None else f"up to {settings.time_limit_s:g} s"
-    shown.phase(f"searching, {how_long}; Ctrl-C keeps the best so far")
     try:
         return plan(shop, settings, shown.news)
     except NoScheduleError as error:
@@ -77,4 +77,4 @@ def _write(plan: "Plan", folder: Path, out: Path) -> tuple[Path, ...]:
     if earlier is not None:
         say(earlier)
     files = write_report(plan.shop, plan.schedule, plan.report, out)
-    return (*files, note_shop(out, folder))
+    return (*files, note_shop(out.absolute(), folder))

@@ -20,52 +20,62 @@ class Course(Protocol):
     def phase(self, what: str) -> None:
         """Say what goes on now."""
 
-    def news(self, news: "News") -> None:
+    def news(self, news: "News", /) -> None:
         """Take in a better schedule or bound."""
 
 
 class Silent:
     """No terminal: one line for each phase, none for the moves of the search."""
 
+    def __init__(self, searching: str) -> None:
+        self.searching = searching
+        self.began = False
+
     def phase(self, what: str) -> None:
         """Say what goes on now."""
         say(what)
 
-    def news(self, news: "News") -> None:
-        """Nothing is shown."""
+    def news(self, _news: "News") -> None:
+        """Say once that the search has begun."""
+        if not self.began:
+            say(self.searching)
+        self.began = True
 
 
 class Shown:
-    """A bar on the terminal.
+    """A bar on the terminal, which fills up only while somebody knows how long it takes.
 
     Parameters
     ----------
     progress : rich.progress.Progress
+    searching : str
+        What the search is called.
     counted : bool
         The search counts moves, so that nobody knows how long it takes.
     """
 
-    def __init__(self, progress: "Progress", *, counted: bool) -> None:
+    def __init__(self, progress: "Progress", searching: str, *, counted: bool) -> None:
         self.progress = progress
+        self.searching = searching
         self.counted = counted
         self.task: TaskID = progress.add_task("", total=None, figures="")
 
     def phase(self, what: str) -> None:
         """Say what goes on now."""
-        self.progress.update(self.task, description=what)
+        self.progress.update(self.task, description=what, total=None)
 
     def news(self, news: "News") -> None:
         """Move the bar and the figures."""
-        total = None if self.counted else 1.0
-        self.progress.update(self.task, total=total, completed=min(1.0, news.over), figures=figures(news))
+        total, done = (None, 0.0) if self.counted else (1.0, min(1.0, news.over))
+        self.progress.update(self.task, description=self.searching, total=total, completed=done, figures=figures(news))
 
 
 def figures(news: "News") -> str:
     """Objective and bound in words."""
     if news.objective is None:
         return "no schedule yet"
-    best = "none can be better" if news.objective <= news.bound else f"at least {news.bound}"
-    return f"weighted days late: {news.objective}, {best}"
+    proven = ", proven" if news.objective <= news.bound else ""
+    return f"weighted days late {news.objective}, at least {news.bound}{proven}"
 
 
 def on_terminal() -> bool:
@@ -74,10 +84,10 @@ def on_terminal() -> bool:
 
 
 @contextmanager
-def course(*, counted: bool) -> Iterator[Course]:
+def course(searching: str, *, counted: bool) -> Iterator[Course]:
     """Show a bar while the block runs, on a terminal only; colours only where ``NO_COLOR`` is not set."""
     if not on_terminal():
-        yield Silent()
+        yield Silent(searching)
         return
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
@@ -90,4 +100,4 @@ def course(*, counted: bool) -> Iterator[Course]:
         TextColumn("{task.fields[figures]}", markup=False),
     )
     with Progress(*columns, console=console, transient=True, refresh_per_second=4) as progress:
-        yield Shown(progress, counted=counted)
+        yield Shown(progress, searching, counted=counted)

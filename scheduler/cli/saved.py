@@ -15,6 +15,8 @@ SCHEDULE_FILE: Final = "schedule.json"
 RUN_FILE: Final = "run.json"
 """Written beside a schedule: the way from its folder to the shop folder."""
 REPORTS: Final = Path("reports")
+LONGEST: Final = 2000
+MOST_ODD: Final = 20
 
 
 def report_folder(shop_folder: Path) -> Path:
@@ -50,14 +52,22 @@ def load_schedule(path: Path) -> "Schedule":
     Raises
     ------
     Failed
-        If the file is no schedule of a known version.
+        If the file is no schedule of a known version, or holds a moment or number that nothing can be done with.
     """
+    from scheduler.cli.odd_values import odd_values
     from scheduler.schedule.store import ScheduleUnreadableError, read_schedule
 
     try:
-        return read_schedule(path)
+        schedule = read_schedule(path)
     except ScheduleUnreadableError as error:
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+        says = str(error)
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {says[:LONGEST]}{'...' if len(says) > LONGEST else ''}") from error
+    odd = odd_values(schedule)
+    if odd:
+        lines = [f"coatrun: {path}: cannot be used as a schedule", *odd[:MOST_ODD]]
+        more = [f"and {len(odd) - MOST_ODD} more"] if len(odd) > MOST_ODD else []
+        raise Failed(ExitCode.BAD_INPUT, "\n  ".join([*lines, *more]))
+    return schedule
 
 
 def note_shop(report: Path, shop_folder: Path) -> Path:

@@ -7,7 +7,7 @@ from scheduler.cli.dates import COLUMNS
 from scheduler.cli.planning import Run
 from scheduler.cli.text_table import text_table
 from scheduler.documents.delivery_dates import DateRow, date_json, date_rows
-from scheduler.documents.plan_state import goals_table, headline
+from scheduler.documents.plan_state import STATUS_WORDS, goals_table, headline
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import Provenance, Schedule
 
@@ -19,8 +19,9 @@ def summary_text(run: Run) -> str:
     goals = goals_table(schedule)
     lines = [
         plan.shop.site.name,
-        *headline(words, plan.report),
-        *_search(schedule),
+        *(line for line in headline(words, plan.report) if line not in STATUS_WORDS.values()),
+        _quality(schedule),
+        _timing(schedule.provenance),
         "",
         text_table(goals.columns, goals.rows),
         "",
@@ -49,11 +50,13 @@ def summary_data(run: Run) -> dict[str, object]:
     }
 
 
-def _search(schedule: Schedule) -> tuple[str, ...]:
-    goal, made = schedule.goals[0], schedule.provenance
-    bound = "not known" if goal.bound is None else f"{goal.bound:g}"
-    quality = f"Status {made.status.value}: objective {goal.value:g} {goal.unit} late, bound {bound}, gap {made.gap:.1%}."
-    return quality, _timing(made)
+def _quality(schedule: Schedule) -> str:
+    """Tell the first goal from those after it: the status speaks of the first alone."""
+    (first, *others), made = schedule.goals, schedule.provenance
+    bound = "not known" if first.bound is None else f"{first.bound:g}"
+    proven = sum(goal.proven for goal in others)
+    quality = f"Status {made.status.value}: objective {first.value:g} {first.unit} late, bound {bound}, gap {made.gap:.1%}"
+    return f"{quality}; of the {len(others)} goals after it {proven or 'none'} proven best."
 
 
 def _timing(made: Provenance) -> str:
@@ -71,14 +74,16 @@ def _results(run: Run) -> list[str]:
     """Paths of what people open; the sheets of each day are counted, not listed."""
     here = _near(run.report)
     days = sum(path.name.startswith("day-") and path.suffix == ".html" for path in run.files)
-    return [
-        f"Report of {days} days of work:",
-        f"  {here / 'index.html'}  everything in one page",
-        f"  {here / 'schedule.json'}  the schedule as data",
-        f"  {here / 'dates.csv'}  delivery dates",
-        f"  {here / 'day-*.html'}, {here / 'day-*.csv'}  sheets for the foreman",
-        f"  {here / 'pick-*.html'}, {here / 'pick-*.csv'}  lists for the store",
-    ]
+    rows = (
+        ("index.html", "everything in one page"),
+        ("schedule.json", "the schedule as data"),
+        ("dates.csv", "delivery dates"),
+        ("day-*.html, day-*.csv", "sheets for the foreman"),
+        ("pick-*.html, pick-*.csv", "lists for the store"),
+    )
+    paths = [(", ".join(str(here / name) for name in names.split(", ")), what) for names, what in rows]
+    widest = max(len(path) for path, _ in paths)
+    return [f"Report of {days} days of work:", *(f"  {path.ljust(widest)}  {what}" for path, what in paths)]
 
 
 def _near(path: Path) -> Path:

@@ -5,25 +5,34 @@ import shutil
 import sys
 from collections.abc import Mapping
 from io import TextIOWrapper
+from typing import Final
 
 from scheduler.cli.exit_codes import ExitCode
+
+KEPT: Final = "\n\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+"""Letters that count as not printable and belong into a text all the same."""
 
 
 def show(text: str) -> None:
     """Write data for a person to standard output."""
-    sys.stdout.write(f"{text}\n")
+    sys.stdout.write(f"{tame(text)}\n")
 
 
 def say(text: str) -> None:
     """Write talk to standard error."""
-    sys.stderr.write(f"{text}\n")
+    sys.stderr.write(f"{tame(text)}\n")
     sys.stderr.flush()
+
+
+def tame(text: str) -> str:
+    """Leave out what would steer the terminal: names are typed by people and may hold anything."""
+    return "".join(letter if letter.isprintable() or letter in KEPT else " " for letter in text)
 
 
 def show_json(command: str, code: ExitCode, data: Mapping[str, object]) -> None:
     """Write the one JSON document of a command, named by its schema and version."""
     document = {"schema": f"coatrun/{command}/1", "exit_code": code.value, **data}
-    show(json.dumps(document, indent=1, allow_nan=False))
+    sys.stdout.write(f"{json.dumps(document, indent=1, allow_nan=False)}\n")
 
 
 def width() -> int:

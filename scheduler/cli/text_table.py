@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from typing import Final
 
-from scheduler.cli.talk import width
+from scheduler.cli.talk import tame, width
 
 GAP: Final = "  "
 NARROWEST: Final = 8
@@ -25,15 +25,10 @@ def text_table(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     str
         Lines without an end of line after the last one.
     """
-    cells = [tuple(_clean(cell) for cell in row) for row in rows]
+    cells = [tuple(map(tame, row)) for row in rows]
     widths = _widths([tuple(columns), *cells], width() - len(GAP) * (len(columns) - 1))
     rule = tuple("-" * w for w in widths)
     return "\n".join(line for row in (tuple(columns), rule, *cells) for line in _lines(row, widths))
-
-
-def _clean(cell: str) -> str:
-    """Leave out what would move the cursor: names are typed by people and end up on a terminal."""
-    return "".join(letter if letter.isprintable() else " " for letter in cell)
 
 
 def _widths(rows: list[tuple[str, ...]], room: int) -> list[int]:

@@ -1,0 +1,108 @@
+"""Help, README and start-up: what a person sees before anything is done."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cli.conftest import Planned, Run
+from scheduler.cli import app
+from scheduler.cli.exit_codes import MEANINGS, ExitCode
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+COMMANDS = sorted(app.commands)
+HEAVY = ("pydantic", "numpy", "pandas", "ortools", "plotly", "scipy", "highspy", "jinja2", "rich")
+
+
+def test_the_commands_are_these() -> None:
+    """Prove that no command is lost or added without a word here."""
+    assert COMMANDS == ["check", "dates", "day", "demo", "new", "plan"]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_begins_with_examples_that_name_the_command(run: Run, name: str) -> None:
+    """Prove that two or three examples come before any explanation."""
+    lines = [line.strip() for line in run(name, "--help").stdout.splitlines() if line.strip()]
+    assert lines[0].startswith("Usage:")
+    assert lines[1] == "Examples:"
+    examples = [line for line in lines[2:5] if line.startswith("coatrun ")]
+    assert 2 <= len(examples) <= 3
+    assert all(f"coatrun {name}" in line for line in examples)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_examples_can_be_typed(name: str) -> None:
+    """Prove that the examples of a command parse: a renamed option would leave its example behind."""
+    command = app.commands[name]
+    examples = re.findall(rf"^  coatrun {name} ?(.*)$", command.help or "", re.MULTILINE)
+    for example in [f"{e}" for e in examples if "&&" not in e] + (["--out x"] if name == "demo" else []):
+        command.make_context(name, example.split())
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_ends_with_every_exit_code(run: Run, name: str) -> None:
+    """Prove that the codes stand in the help of each command with their meaning."""
+    text = run(name, "--help").stdout
+    for code, meaning in MEANINGS.items():
+        assert re.search(rf"^\s+{code.value}\s+{re.escape(meaning)}$", text, re.MULTILINE), code
+
+
+def test_exit_codes_have_the_documented_numbers() -> None:
+    """Prove the numbers that scripts of others rely on."""
+    numbers = {code.name: code.value for code in ExitCode}
+    assert numbers == {"DONE": 0, "REFUSED": 1, "USAGE": 2, "BAD_INPUT": 3, "NO_SCHEDULE": 4, "INTERNAL": 70, "INTERRUPTED": 130}
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_is_in_the_readme(name: str) -> None:
+    """Prove that the README names each command."""
+    assert f"`coatrun {name}" in README
+
+
+@pytest.mark.parametrize("code", list(ExitCode))
+def test_every_exit_code_is_in_the_readme(code: ExitCode) -> None:
+    """Prove that the README has a row for each exit code."""
+    assert re.search(rf"^\| {code.value} \| \S", README, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    "args", [(), ("nonsense",), ("plan",), ("plan", "x", "--time-limit", "nan"), ("plan", "x", "--seed", "-1")]
+)
+def test_wrong_typing_is_exit_code_2(run: Run, args: tuple[str, ...]) -> None:
+    """Prove that a mistake in the command itself is told apart from bad input."""
+    assert run(*args).exit_code == ExitCode.USAGE
+
+
+def test_version(run: Run) -> None:
+    """Prove that the version can be asked for."""
+    result = run("--version")
+    assert result.exit_code == 0
+    assert result.stdout.startswith("coatrun")
+
+
+def loaded(*args: str) -> set[str]:
+    """Top-level modules that a command leaves loaded in a process of its own."""
+    code = (
+        "import sys\n"
+        "from scheduler.cli import main\n"
+        f"sys.argv[1:] = {list(args)!r}\n"
+        "try:\n    main()\n"
+        "except SystemExit as end:\n    assert not end.code, end.code\n"
+        "print('LOADED', *{name.partition('.')[0] for name in sys.modules})\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    return set(done.stdout.rpartition("LOADED")[2].split())
+
+
+@pytest.mark.parametrize("args", [("--help",), ("plan", "--help")])
+def test_help_loads_nothing_heavy(args: tuple[str, ...]) -> None:
+    """Prove that help does not wait for libraries that it does not need."""
+    assert loaded(*args).isdisjoint(HEAVY)
+
+
+def test_dates_load_nothing_heavy(original: Planned) -> None:
+    """Prove that an answer from a saved schedule needs no more than the standard library and the command line's parser."""
+    assert loaded("dates", str(original.schedule)).isdisjoint(HEAVY)
