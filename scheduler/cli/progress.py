@@ -61,8 +61,8 @@ class Shown:
         self.task: TaskID = progress.add_task("", total=None, figures="")
 
     def phase(self, what: str) -> None:
-        """Say what goes on now."""
-        self.progress.update(self.task, description=what, total=None)
+        """Say what goes on now; a bar that the search has left part way is full."""
+        self.progress.update(self.task, description=what, completed=1.0)
 
     def news(self, news: "News") -> None:
         """Move the bar and the figures."""
