@@ -32,7 +32,14 @@ COATS = (
     {"system_id": "S1", "coat": 2, "applies_to": "all", "product_id": "lining", "dft_um": 500},
     {"system_id": "S1", "coat": 3, "applies_to": "all", "product_id": "lining", "dft_um": 500},
 )
-PRIMER = {"product_id": "primer", "name": "Bonding primer", "supply": "can", "volume_solids_pct": 100, "pack_ml": 1250, "gel_time_min": 240}
+PRIMER = {
+    "product_id": "primer",
+    "name": "Bonding primer",
+    "supply": "can",
+    "volume_solids_pct": 100,
+    "pack_ml": 1250,
+    "gel_time_min": 240,
+}
 LINING = {
     "product_id": "lining",
     "name": "Lining",

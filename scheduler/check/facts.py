@@ -15,7 +15,7 @@ from scheduler.check.moments import Stretch, instant
 from scheduler.check.required_steps import Route, required_route
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.calendar import Shut
-from scheduler.shop.resources import Equipment
+from scheduler.shop.resources import Equipment, Person
 from scheduler.shop.shop import Shop
 from scheduler.shop.stock import Lot, Opened
 from scheduler.shop.working_time import merged, working_stretches
@@ -87,17 +87,25 @@ class Facts:
 
     @cached_property
     def shifts(self) -> dict[str, tuple[tuple[Stretch, bool], ...]]:
-        """Working stretches by person id, each with whether it is overtime."""
-        return {
-            person.person_id: tuple((Stretch(a, b), overtime) for a, b, overtime in working_stretches(self.shop, person))
-            for person in self.shop.crew
-        }
+        """Working stretches by person id, each with whether it is overtime; in UTC, in order."""
+        alike: dict[tuple[str, tuple[Stretch, ...]], tuple[tuple[Stretch, bool], ...]] = {}
+        return {person.person_id: self._shifts_of(person, alike) for person in self.shop.crew}
+
+    def _shifts_of(
+        self, person: Person, alike: dict[tuple[str, tuple[Stretch, ...]], tuple[tuple[Stretch, bool], ...]]
+    ) -> tuple[tuple[Stretch, bool], ...]:
+        """Look up a person's stretches; people of one shift without absences of their own have the same."""
+        key = (person.shift_id, self.closed.get((Shut.PERSON, person.person_id), ()))
+        if key not in alike:
+            stretches = working_stretches(self.shop, person)
+            alike[key] = tuple((Stretch(self.utc(a), self.utc(b)), overtime) for a, b, overtime in stretches)
+        return alike[key]
 
     @cached_property
     def manned(self) -> tuple[Stretch, ...]:
         """Times in which at least one member of the crew is on shift."""
-        every = (stretch for stretches in self.shifts.values() for stretch, _ in stretches)
-        return tuple(Stretch(a, b) for a, b in merged((s.start, s.end) for s in every))
+        every = {stretch for stretches in self.shifts.values() for stretch, _ in stretches}
+        return tuple(Stretch(a, b) for a, b in merged(every))
 
     @cached_property
     def closed(self) -> dict[tuple[Shut, str], tuple[Stretch, ...]]:

@@ -5,24 +5,19 @@ from datetime import datetime
 
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job, piece_of
-from scheduler.check.moments import minutes
+from scheduler.check.moments import Stretch, shared_min
 
 
 def cost(facts: Facts) -> float:
     """Return overtime and rent of the planned work, rounded to two decimals."""
-    overtime_h = sum(_overtime_min(facts, job) for job in facts.planned) / 60.0
+    extra = {who: tuple(s for s, overtime in stretches if overtime) for who, stretches in facts.shifts.items()}
+    overtime_h = sum(_overtime_min(job, extra) for job in facts.planned) / 60.0
     return round(overtime_h * facts.shop.site.overtime_cost_per_h + _rent(facts), 2)
 
 
-def _overtime_min(facts: Facts, job: Job) -> float:
+def _overtime_min(job: Job, extra: dict[str, tuple[Stretch, ...]]) -> float:
     """Return the person-minutes of a job in overtime stretches of the people on it."""
-    return sum(
-        max(0.0, minutes(max(span.start, stretch.start), min(span.end, stretch.end)))
-        for person_id in job.people
-        for stretch, overtime in facts.shifts.get(person_id, ())
-        if overtime
-        for span in job.spans
-    )
+    return sum(shared_min(span, extra.get(person_id, ())) for person_id in job.people for span in job.spans)
 
 
 def _rent(facts: Facts) -> float:
@@ -33,7 +28,7 @@ def _rent(facts: Facts) -> float:
         for tool in job.work.tools:
             used[piece_of(tool)] += [job.start, job.end]
         for load in job.work.loads:
-            used[load.equipment_id, 1] += [facts.utc(load.loaded_at), job.end]
+            used[piece_of(load.equipment_id)] += [facts.utc(load.loaded_at), job.end]
     total = 0.0
     for (equipment_id, _), moments in used.items():
         first, last = (facts.local(moment).date() for moment in (min(moments), max(moments)))

@@ -1,9 +1,14 @@
 """Instants in UTC, so that comparing and subtracting is right across a change of the clocks."""
 
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
+
+# Leap years, so that any day of the year exists in them.
+_FIRST_YEAR = 1904
+_LAST_YEAR = 2196
 
 
 class Stretch(NamedTuple):
@@ -19,8 +24,13 @@ class Stretch(NamedTuple):
 
 
 def instant(moment: datetime, tz: ZoneInfo) -> datetime:
-    """Return a moment in UTC; a naive one is taken as the site's wall time."""
-    aware = moment.replace(tzinfo=tz) if moment.tzinfo is None else moment
+    """Return a moment in UTC; a naive one is taken as the site's wall time.
+
+    A year that no plan has is brought to the nearest of ours, far off any horizon still, so that arithmetic never overflows.
+    """
+    year = min(max(moment.year, _FIRST_YEAR), _LAST_YEAR)
+    near = moment if year == moment.year else moment.replace(year=year)
+    aware = near.replace(tzinfo=tz) if near.tzinfo is None else near
     return aware.astimezone(UTC)
 
 
@@ -32,6 +42,15 @@ def minutes(start: datetime, end: datetime) -> float:
 def hours(start: datetime, end: datetime) -> float:
     """Hours from one instant to another, negative if the second is the earlier."""
     return (end - start).total_seconds() / 3600.0
+
+
+def shared_min(span: Stretch, stretches: Sequence[Stretch]) -> float:
+    """Minutes of a span that lie in stretches, which are sorted and free of overlap."""
+    shared, place = 0.0, max(bisect_right(stretches, (span.start, span.start)) - 1, 0)
+    while place < len(stretches) and stretches[place].start < span.end:
+        shared += max(0.0, minutes(max(span.start, stretches[place].start), min(span.end, stretches[place].end)))
+        place += 1
+    return shared
 
 
 def minutes_by_day(stretch: Stretch, tz: ZoneInfo) -> Iterator[tuple[date, float]]:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job, piece_of
-from scheduler.check.moments import Stretch, minutes
+from scheduler.check.moments import Stretch, minutes, shared_min
 from scheduler.shop.calendar import Shut
 from scheduler.shop.working_time import merged
 
@@ -97,7 +97,7 @@ def _first_open_slot(facts: Facts, start: datetime, end: datetime) -> datetime |
 def _out_of_shift(facts: Facts, job: Job, shifts: dict[str, tuple[Stretch, ...]]) -> Iterator[Breach]:
     for who in job.people:
         for span in job.spans if who in shifts else ():
-            outside = span.minutes - _shared_min(span, shifts[who])
+            outside = span.minutes - shared_min(span, shifts[who])
             if outside > 0:
                 time = f"{facts.when(span.start)} to {facts.when(span.end)}"
                 says = f"{job.label}: {who} works from {time}, {outside:.0f} min of it off shift"
@@ -109,21 +109,11 @@ def _closed(facts: Facts, job: Job) -> Iterator[Breach]:
     tools = [(Shut.EQUIPMENT, row) for row in dict.fromkeys(piece_of(tool)[0] for tool in job.work.tools)]
     for key in (*places, *tools):
         for span in job.spans if key in facts.closed else ():
-            shut = _shared_min(span, facts.closed[key])
+            shut = shared_min(span, facts.closed[key])
             if shut > 0:
                 says = f"{job.label} on {facts.when(span.start)}: {key[1] or 'the site'} is closed for {shut:.0f} min of it"
                 yield facts.breach(_RULE, (job,), span.start, shut, says)
 
 
 def _joined(stretches: tuple[tuple[Stretch, bool], ...]) -> tuple[Stretch, ...]:
-    return tuple(Stretch(a, b) for a, b in merged((s.start, s.end) for s, _ in stretches))
-
-
-def _shared_min(span: Stretch, stretches: tuple[Stretch, ...]) -> float:
-    """Minutes of a span that lie in sorted stretches free of overlap."""
-    shared = 0.0
-    for stretch in stretches[max(bisect_right(stretches, (span.start, span.start)) - 1, 0) :]:
-        if stretch.start >= span.end:
-            break
-        shared += max(0.0, minutes(max(span.start, stretch.start), min(span.end, stretch.end)))
-    return shared
+    return tuple(Stretch(a, b) for a, b in merged(stretch for stretch, _ in stretches))

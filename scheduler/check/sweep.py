@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
-from operator import attrgetter
+from itertools import groupby
+from operator import attrgetter, itemgetter
 from typing import Generic, TypeVar
 
 _TOLERANCE = 1e-6
@@ -39,29 +40,29 @@ def overloads(claims: Iterable[Claim[Holder]], capacity: float) -> Iterator[Over
     capacity : float
         In the unit of the claims' sizes.
     """
-    load = 0.0
     worst: Overload[Holder] | None = None
     active: dict[int, Claim[Holder]] = {}
-    for moment, starts, number, claim in _events(claims):
-        load += claim.size if starts else -claim.size
-        if starts:
-            active[number] = claim
-        else:
-            del active[number]
+    for moment, events in groupby(_events(claims), key=itemgetter(0)):
+        for _, starts, number, claim in events:
+            if starts:
+                active[number] = claim
+            else:
+                del active[number]
+        load = sum(claim.size for claim in active.values())
         if load <= capacity + _TOLERANCE:
-            if worst is not None and worst.at < moment:
+            if worst is not None:
                 yield worst
             worst = None
         elif worst is None or load > worst.load:
-            holders = tuple(c.holder for c in active.values() if c.holder is not None)
+            holders = tuple(claim.holder for claim in active.values() if claim.holder is not None)
             worst = Overload(moment if worst is None else worst.at, load, holders)
 
 
 def _events(claims: Iterable[Claim[Holder]]) -> list[tuple[datetime, bool, int, Claim[Holder]]]:
-    """Starts and ends in order of time, ends first; a claim of no length claims nothing."""
+    """Starts and ends in order of time; a claim of no length claims nothing."""
     lasting = [claim for claim in claims if claim.start < claim.end]
     events = [(c.end, False, i, c) for i, c in enumerate(lasting)] + [(c.start, True, i, c) for i, c in enumerate(lasting)]
-    return sorted(events, key=lambda event: event[:3])
+    return sorted(events, key=itemgetter(0))
 
 
 def overlaps(claims: Iterable[Claim[Holder]]) -> Iterator[tuple[Claim[Holder], Claim[Holder]]]:

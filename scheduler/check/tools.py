@@ -20,13 +20,16 @@ def pieces(facts: Facts, job: Job, kind: Kind) -> list[tuple[Equipment, Piece]]:
 
 
 def unknown_tools(facts: Facts, job: Job) -> list[str]:
-    """Tools that a job names and the shop does not have: no such row, or not so many of it."""
-    bad = []
-    for tool in job.work.tools:
-        row, number = facts.equipment_by_id.get(piece_of(tool)[0]), piece_of(tool)[1]
-        if row is None or not 1 <= number <= row.count:
-            bad.append(tool)
-    return bad
+    """Tools that a job names and the shop does not have, trucks apart: no such row, or not so many of it."""
+    strange = [tool for tool in job.work.tools if piece_of(tool)[0] not in facts.equipment_by_id]
+    return strange + [tool for kind in Kind if kind is not Kind.TRUCK for tool in missing_pieces(facts, job, kind)]
+
+
+def missing_pieces(facts: Facts, job: Job, kind: Kind) -> list[str]:
+    """Tools that a job names with a number that their row, of this kind, does not have."""
+    named = [(tool, *piece_of(tool)) for tool in job.work.tools]
+    rows = [(tool, facts.equipment_by_id.get(row_id), number) for tool, row_id, number in named]
+    return [tool for tool, row, number in rows if row and row.kind is kind and not 1 <= number <= row.count]
 
 
 def held(facts: Facts, kind: Kind) -> dict[Piece, list[Claim[Job]]]:

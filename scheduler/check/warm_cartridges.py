@@ -26,7 +26,7 @@ _EXACT_K = 1e-6
 
 def check(facts: Facts) -> Iterator[Breach]:
     """Yield film steps whose cartridges are not warm, and warmers with more cartridges than slots."""
-    in_warmer: dict[str, list[Claim[Job]]] = defaultdict(list)
+    in_warmer: dict[tuple[str, int], list[Claim[Job]]] = defaultdict(list)
     for job in facts.planned:
         if needs_warming(job):
             yield from _count(facts, job)
@@ -37,7 +37,7 @@ def check(facts: Facts) -> Iterator[Breach]:
                 says = f"{job.label} warms cartridges in {load.equipment_id}, which is not a warmer of the shop"
                 yield facts.breach(_RULE, (job,), facts.utc(load.loaded_at), None, says)
                 continue
-            in_warmer[load.equipment_id].append(Claim(facts.utc(load.loaded_at), job.end, float(load.cartridges), job))
+            in_warmer[row_id, number].append(Claim(facts.utc(load.loaded_at), job.end, float(load.cartridges), job))
             yield from _load(facts, job, load, row)
     yield from _crowded(facts, in_warmer)
 
@@ -88,9 +88,10 @@ def _someone_there(facts: Facts, moment: datetime) -> bool:
     return place >= 0 and moment < facts.manned[place].end
 
 
-def _crowded(facts: Facts, in_warmer: dict[str, list[Claim[Job]]]) -> Iterator[Breach]:
-    for equipment_id, claims in in_warmer.items():
-        slots = facts.equipment_by_id[piece_of(equipment_id)[0]].slots or 0
+def _crowded(facts: Facts, in_warmer: dict[tuple[str, int], list[Claim[Job]]]) -> Iterator[Breach]:
+    """Yield times in which one warmer holds more cartridges than it has slots; each piece of a row is a warmer of its own."""
+    for (row_id, number), claims in in_warmer.items():
+        slots = facts.equipment_by_id[row_id].slots or 0
         for overload in overloads(claims, float(slots)):
-            says = f"{equipment_id} holds {overload.load:.0f} cartridges from {facts.when(overload.at)}, it has {slots} slots"
+            says = f"{row_id}#{number} holds {overload.load:.0f} cartridges from {facts.when(overload.at)}, it has {slots} slots"
             yield facts.breach(_RULE, overload.holders, overload.at, overload.load - slots, says)

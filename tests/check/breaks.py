@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from itertools import chain
 from typing import Any
 
-from check.tiny import at, move, put, tiny_schedule, without
 from tiny_shop import (
     COAT_BAY,
     CREW,
@@ -24,6 +23,7 @@ from tiny_shop import (
     with_row,
 )
 
+from check.tiny import at, move, put, tiny_schedule, without
 from scheduler.schedule.schedule import Assigned, Draw, Schedule, WarmerLoad
 
 Break = tuple[Schedule, dict[str, Any]]

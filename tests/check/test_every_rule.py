@@ -1,10 +1,10 @@
 """Every rule has a check, passes a schedule that keeps it and alone catches a schedule that breaks it."""
 
 import pytest
-from check.breaks import BREAKS
-from check.tiny import GOALS, check, tiny_schedule
 from tiny_shop import tiny_shop
 
+from check.breaks import BREAKS
+from check.tiny import GOALS, check, tiny_schedule
 from scheduler.check import check_schedule
 from scheduler.check.registry import CHECKS
 from scheduler.rules import RULES

@@ -98,7 +98,7 @@ def edit(schedule: Schedule, work_id: str, change: Callable[[Work], dict[str, ob
     return schedule.model_copy(update={"work": tuple(rows)})
 
 
-def put(schedule: Schedule, work_id: str, **fields: object) -> Schedule:
+def put(schedule: Schedule, work_id: str, /, **fields: object) -> Schedule:
     """The schedule with fields of one work set."""
     return edit(schedule, work_id, lambda _work: fields)
 
@@ -119,7 +119,9 @@ def with_true_stays(schedule: Schedule) -> Schedule:
     stays = []
     for stay in schedule.stays:
         first, last = (ends.get((stay.unit_id, f"{step}-{stay.stage}")) for step in ("move_in", "move_out"))
-        stays.append(stay.model_copy(update={"start": first.start if first else stay.start, "end": last.end if last else stay.end}))
+        stays.append(
+            stay.model_copy(update={"start": first.start if first else stay.start, "end": last.end if last else stay.end})
+        )
     return schedule.model_copy(update={"stays": tuple(stays)})
 
 
