@@ -12,6 +12,7 @@ from scheduler.shop.shop import Shop
 from scheduler.shop.site_file import SiteFile
 from scheduler.shop.tables import SITE_FILE
 from scheduler.shop.typed_rows import TypedTable
+from scheduler.shop.working_time import Stretch, working_stretches
 
 AnyRow = TypeVar("AnyRow", bound=Row)
 
@@ -66,6 +67,14 @@ class Draft:
             return None
         rows = {name: tuple(table.rows.values()) for name, table in self.tables.items()}
         return Shop.model_validate({"site": self.site.site, **rows})
+
+    @cached_property
+    def stretches(self) -> dict[str, tuple[Stretch, ...]]:
+        """Working stretches by person; nothing if the settings are not valid or the horizon cannot be planned."""
+        shop = self.shop
+        if shop is None or not shop.site.is_plannable:
+            return {}
+        return {person.person_id: working_stretches(shop, person) for person in shop.crew}
 
     @cached_property
     def needs(self) -> dict[str, tuple[Need, ...]]:

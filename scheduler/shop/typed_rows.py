@@ -74,7 +74,8 @@ def _column_faults(table: Table, file: str, raw: RawTable) -> Iterator[Fault]:
 def _chunk(
     table: Table, file: str, raw: RawTable, rows: tuple[RawRow, ...], zone: ZoneInfo
 ) -> tuple[dict[int, Row], list[Fault]]:
-    cells = [_cells(table.row, row) for row in rows]
+    known, cleared = frozenset(table.row.model_fields), clearable(table.row)
+    cells = [_cells(row, known, cleared) for row in rows]
     try:
         return _valid(table.row, rows, cells, zone), []
     except ValidationError as error:
@@ -90,13 +91,13 @@ def _valid(model: type[Row], rows: tuple[RawRow, ...], cells: list[dict[str, Any
     return {raw.line: row for raw, row in zip(rows, made, strict=True)}
 
 
-def _cells(model: type[Row], row: RawRow) -> dict[str, Any]:
+def _cells(row: RawRow, known: frozenset[str], cleared: frozenset[str]) -> dict[str, Any]:
     """Cells of known columns; the word none clears a column that is not empty by default."""
-    known: dict[str, Any] = {c: v for c, v in row.cells.items() if c in model.model_fields}
-    for column in clearable(model) & known.keys():
-        if known[column].strip().lower() == NONE_WORD:
-            known[column] = None
-    return known
+    cells: dict[str, Any] = {c: v for c, v in row.cells.items() if c in known}
+    for column in cleared & cells.keys():
+        if cells[column].strip().lower() == NONE_WORD:
+            cells[column] = None
+    return cells
 
 
 def _fault(file: str, row: RawRow, error: Any) -> Fault:  # noqa: ANN401 - the library's own error record

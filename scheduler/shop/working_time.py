@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
+from itertools import islice
 from operator import itemgetter
 from zoneinfo import ZoneInfo
 
@@ -57,11 +58,25 @@ def merged(spans: Iterable[Span]) -> list[Span]:
 
 def without(spans: Iterable[Span], holes: Iterable[Span]) -> list[Span]:
     """Take the holes out of the spans; what is left is merged."""
-    left = merged(spans)
-    for hole_start, hole_end in merged(holes):
-        cut = (part for a, b in left for part in ((a, min(b, hole_start)), (max(a, hole_end), b)))
-        left = [(a, b) for a, b in cut if a < b]
+    left: list[Span] = []
+    shut = merged(holes)
+    first = 0
+    for start, end in merged(spans):
+        while first < len(shut) and shut[first][1] <= start:  # both are sorted: what ended before is done with
+            first += 1
+        left += _outside(start, end, islice(shut, first, None))
     return left
+
+
+def _outside(start: datetime, end: datetime, holes: Iterable[Span]) -> Iterator[Span]:
+    for hole_start, hole_end in holes:
+        if hole_start >= end:
+            break
+        if start < hole_start:
+            yield start, hole_start
+        start = hole_end
+    if start < end:
+        yield start, end
 
 
 def _open(shop: Shop, rows: Iterable[Shift], holes: Iterable[Span]) -> list[Span]:

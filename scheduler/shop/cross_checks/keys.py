@@ -17,16 +17,20 @@ def duplicates(draft: Draft) -> Iterator[Fault]:
 
 
 def _in_table(draft: Draft, table: Table) -> Iterator[Fault]:
-    seen: dict[tuple[object, ...], tuple[int, str]] = {}
+    seen: dict[tuple[object, ...], tuple[int, list[object]]] = {}
     typed = draft.tables[table.name]
     for raw in typed.raw:
         values = _values(table, raw, typed.rows.get(raw.line))
         if None in values:
             continue
-        text = " / ".join(str(value) for value in values)
-        first_line, first_text = seen.setdefault(tuple(_folded(value) for value in values), (raw.line, text))
+        first_line, first = seen.setdefault(tuple(_folded(value) for value in values), (raw.line, values))
         if first_line != raw.line:
-            yield draft.fault(table.name, raw.line, " + ".join(table.key), text, *_words(text, first_text, first_line))
+            text = _text(values)
+            yield draft.fault(table.name, raw.line, " + ".join(table.key), text, *_words(text, _text(first), first_line))
+
+
+def _text(values: list[object]) -> str:
+    return " / ".join(str(value) for value in values)
 
 
 def _words(text: str, first_text: str, first_line: int) -> tuple[str, str]:

@@ -8,7 +8,7 @@ from scheduler.shop.faults import Fault
 from scheduler.shop.needs import Need
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
-from scheduler.shop.working_time import Span, merged, working_stretches
+from scheduler.shop.working_time import Span, merged
 
 _COMPLETE = ("shifts", "crew", "closures", "methods")
 
@@ -18,7 +18,7 @@ def units(draft: Draft, shop: Shop) -> Iterator[Fault]:
     if not draft.whole(*_COMPLETE) or not shop.site.is_plannable:
         return
     done = _done(draft)
-    open_spans = merged((a, b) for person in shop.crew for a, b, _ in working_stretches(shop, person))
+    open_spans = merged((a, b) for stretches in draft.stretches.values() for a, b, _ in stretches)
     for line, unit in draft.rows("units", Unit):
         start, end = _may_work(shop, unit)
         need_min = sum(_slots(shop, need) for need in _left(draft, unit, done)) * shop.site.grid_min
@@ -36,7 +36,7 @@ def crew(draft: Draft, shop: Shop) -> Iterator[Fault]:
     """Report that all work together takes more hours than the whole crew has in the horizon."""
     if not draft.whole(*_COMPLETE, "units", "surfaces") or not shop.site.is_plannable:
         return
-    stretches = [(a, b) for person in shop.crew for a, b, _ in working_stretches(shop, person)]
+    stretches = [(a, b) for person in draft.stretches.values() for a, b, _ in person]
     have_min = sum((b - a).total_seconds() for a, b in stretches) / 60
     done = _done(draft)
     left = [need for unit in shop.units for need in _left(draft, unit, done)]

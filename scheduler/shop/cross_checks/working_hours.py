@@ -8,7 +8,6 @@ from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault
 from scheduler.shop.shop import Shop
 from scheduler.shop.site import LONGEST_HORIZON_D
-from scheduler.shop.working_time import working_stretches
 
 _DAY_MIN = 1440
 
@@ -49,7 +48,7 @@ def empty_calendar(draft: Draft, shop: Shop) -> Iterator[Fault]:
     """Report a horizon in which nobody is ever on shift."""
     if not draft.whole("shifts", "crew") or not shop.crew or not shop.site.is_plannable:
         return
-    if not any(working_stretches(shop, person) for person in shop.crew):
+    if not any(draft.stretches.values()):
         problem = "nobody is on shift between plan_from and plan_until"
         cure = "add shifts on these weekdays, shorten the closures, or let the plan end later"
         yield draft.fault("shifts", None, None, None, problem, cure)
