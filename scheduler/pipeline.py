@@ -15,6 +15,7 @@ from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
 from scheduler.shop.forecast import forecast_until
 from scheduler.shop.input_hash import input_hash
+from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
 
 GOAL_UNITS = {"lateness": "weighted days", "material": "packs", "cost": "money", "finish": "unit days", "even_load": "min"}
@@ -62,7 +63,7 @@ def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None
         raise NoScheduleError(outcome)
     draft = _schedule(shop, built, realise(shop, built, outcome.placed), outcome, settings)
     measured = check_schedule(shop, draft).goals
-    schedule = draft.model_copy(update={"goals": _goals(built, outcome, measured)})
+    schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured)})
     report = check_schedule(shop, schedule)
     if not report.ok:
         raise RefusedError(report)
@@ -78,7 +79,7 @@ def _schedule(shop: Shop, built: Built, realised: Realised, outcome: Outcome, se
         plan_until=shop.local(site.plan_until),
         forecast_until=forecast_until(shop),
         provenance=_provenance(shop, outcome, settings),
-        goals=_goals(built, outcome, {}),
+        goals=_goals(shop, built, outcome, {}),
         work=realised.work,
         stays=realised.stays,
         deliveries=delivery_dates(shop, realised.work),
@@ -112,9 +113,9 @@ def _version(package: str) -> str:
         return "not installed"
 
 
-def _goals(built: Built, outcome: Outcome, measured: dict[str, float]) -> tuple[GoalValue, ...]:
+def _goals(shop: Shop, built: Built, outcome: Outcome, measured: dict[str, float]) -> tuple[GoalValue, ...]:
     """Goals as the checker measured them, each beside the bound that the search can vouch for."""
-    bounds = goal_bounds(built, outcome.bounds)
+    bounds = goal_bounds(shop, built, outcome.bounds)
     rows = []
     for name, unit in GOAL_UNITS.items():
         value, bound = measured.get(name, 0.0), bounds[name]
@@ -122,8 +123,12 @@ def _goals(built: Built, outcome: Outcome, measured: dict[str, float]) -> tuple[
     return tuple(rows)
 
 
-def goal_bounds(built: Built, bounds: Bounds) -> dict[str, float]:
-    """Bounds in the units of the goals; cost and uneven load cannot be below nothing."""
-    grid = built.grid
-    finish = sum(grid.minutes_at(grid.end_of(end)) for end in bounds.ends) / 1440
+def goal_bounds(shop: Shop, built: Built, bounds: Bounds) -> dict[str, float]:
+    """Bounds in the units of the goals; cost and uneven load cannot be below nothing.
+
+    Units that were handed back before the plan count in the finish as they were.
+    """
+    ends = [built.grid.end_of(end) for end in bounds.ends]
+    ends += [done.ended_at for done in shop.done if done.step == Step.DISPATCH]
+    finish = sum(end.timestamp() - shop.site.plan_from.timestamp() for end in ends) / 86_400
     return {"lateness": bounds.lateness, "material": bounds.packs, "cost": 0.0, "finish": round(finish, 2), "even_load": 0.0}

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from scheduler.activities.network import Activity, Lag, Path, Stay
 from scheduler.activities.routing import NeededStep
-from scheduler.activities.unit_network import UnitBuilder, UnitNetwork, Waits
+from scheduler.activities.unit_network import UnitBuilder, UnitNetwork
+from scheduler.activities.unit_waits import Wait
 from scheduler.shop.methods import Step
 
 
@@ -43,11 +44,11 @@ def unit_network(builder: UnitBuilder, first: int, first_stay: int, present: tup
 def _stay(builder: UnitBuilder, stage: str, steps: list[NeededStep], activities: list[Activity], first: int) -> Stay:
     inside = [i for i, s in enumerate(steps) if s.stage == stage]
     classes = builder.classes_of(stage)
-    begun = any(name == f"move_in-{stage}" for name in builder.history.done)
+    begun = any(s.stage == stage and s.name in builder.history.done for s in builder.route.steps)
     return Stay(activities[0].unit, stage, first + inside[0], first + inside[-1], classes, begun)
 
 
-def _lags(waits: Iterator[Waits], at: dict[str, int]) -> Iterator[Lag]:
+def _lags(waits: Iterator[Wait], at: dict[str, int]) -> Iterator[Lag]:
     for wait in waits:
         if wait.first in at and wait.then in at:
             yield Lag(at[wait.first], at[wait.then], wait.rule, wait.earliest, wait.latest)

@@ -7,6 +7,7 @@ from scheduler.activities.climates import Climates
 from scheduler.activities.goals import due_of, sources_of
 from scheduler.activities.history import History
 from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Stay
+from scheduler.activities.past import past_of
 from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
 from scheduler.activities.routing import Route, route_of
 from scheduler.activities.time_grid import TimeGrid
@@ -77,10 +78,11 @@ class _Parts:
 
     def add_units(self) -> None:
         """Add every unit that has work left."""
+        past = past_of(self.shop, self.climates, self.routes)
         for unit in self.shop.units:
             done = {d.step: d for d in self.shop.done if d.unit_id == unit.unit_id}
             history = History(self.shop, self.climates, done)
-            builder = UnitBuilder(self.shop, self.climates, self.pool_at, self.routes[unit.unit_id], unit, history)
+            builder = UnitBuilder(self.shop, self.climates, self.pool_at, self.routes[unit.unit_id], unit, history, past)
             present = [self.pool_at["yard"], self.pool_at.get(f"away {unit.order_id}", -1)]
             part = unit_network(builder, len(self.activities), len(self.stays), tuple(p for p in present if p >= 0))
             if part is not None:

@@ -53,7 +53,7 @@ class Films:
 
 @dataclass(frozen=True, slots=True)
 class _Layer:
-    """One film on one part; ``key`` sorts and groups the layers of a unit into steps."""
+    """One film on one part; layers of one ``key`` (repair, coat number, product) are sprayed in one step."""
 
     key: tuple[int, int, str]
     step: Step
@@ -95,18 +95,10 @@ def _layers(shop: Shop, part: Part) -> list[_Layer]:
         everywhere = [c for c in coats if c.applies_to is AppliesTo.ALL]
         numbers = tuple(c.coat for c in everywhere)
         dft_um = sum(c.dft_um for c in everywhere)
-        return [_Layer((1, numbers[-1], everywhere[-1].product_id), Step.TOUCH_UP, numbers, part, dft_um, True)]
+        return [_Layer((1, 0, everywhere[-1].product_id), Step.TOUCH_UP, numbers, part, dft_um, True)]
     wanted = [c for c in coats if _wanted(c, part)]
     return [
-        _Layer(
-            (0 if c.applies_to is not AppliesTo.GRIP else 2, c.coat, c.product_id),
-            STEP_OF[c.applies_to],
-            (c.coat,),
-            part,
-            c.dft_um,
-            i == 0,
-        )
-        for i, c in enumerate(wanted)
+        _Layer((0, c.coat, c.product_id), STEP_OF[c.applies_to], (c.coat,), part, c.dft_um, i == 0) for i, c in enumerate(wanted)
     ]
 
 
@@ -115,9 +107,15 @@ def _millilitres(layer: _Layer, product: Product) -> float:
     return practical_ml(layer.part.area_m2, layer.dft_um, product.volume_solids_pct, profile_um, product.loss_pct)
 
 
+def _step_of(layers: list[_Layer]) -> Step:
+    """Kind of a step; one that serves several kinds at once is a coat."""
+    kinds = {layer.step for layer in layers}
+    return kinds.pop() if len(kinds) == 1 else Step.COAT
+
+
 def _why(layers: list[_Layer]) -> str:
     names = ", ".join(dict.fromkeys(layer.part.surface.surface for layer in layers))
-    match layers[0].step:
+    match _step_of(layers):
         case Step.PRIME:
             return f"bare steel needs a bonding primer: {names}"
         case Step.TOUCH_UP:
@@ -135,11 +133,11 @@ def _film(shop: Shop, layers: list[_Layer], name: str) -> Film:
     numbers = tuple(sorted({n for layer in layers for n in layer.coats}))
     area_m2 = sum(layer.part.area_m2 for layer in layers)
     packs = cartridges_for_run(volume_ml, product.usable_ml)
-    return Film(layers[0].step, name, product.product_id, numbers, area_m2, volume_ml, packs, _why(layers))
+    return Film(_step_of(layers), name, product.product_id, numbers, area_m2, volume_ml, packs, _why(layers))
 
 
 def _names(groups: list[list[_Layer]]) -> list[str]:
-    steps = [group[0].step for group in groups]
+    steps = [_step_of(group) for group in groups]
     names = []
     for i, step in enumerate(steps):
         single = steps.count(step) == 1 and step is not Step.COAT
@@ -147,12 +145,19 @@ def _names(groups: list[list[_Layer]]) -> list[str]:
     return names
 
 
+def _in_order(layers: list[_Layer]) -> list[list[_Layer]]:
+    groups = [[layer for layer in layers if layer.key == key] for key in sorted({layer.key for layer in layers})]
+    coats = [group for group in groups if not group[0].key[0]]
+    repairs = [group for group in groups if group[0].key[0]]
+    before = max((i + 1 for i, group in enumerate(coats) if _step_of(group) is not Step.TEXTURE), default=0)
+    return [*coats[:before], *repairs, *coats[before:]]
+
+
 def films_of(shop: Shop, unit_id: str) -> Films:
-    """Films of a unit, in order: primer and coats by their number, touch-up of repairs, texture."""
+    """Films of a unit, in order of their coat numbers; repairs are touched up after the last coat that is no texture."""
     per_part = [_layers(shop, part) for part in parts_of(shop, unit_id)]
-    keys = sorted({layer.key for layers in per_part for layer in layers})
-    groups = [[layer for layers in per_part for layer in layers if layer.key == key] for key in keys]
-    rank = {key: i for i, key in enumerate(keys)}
+    groups = _in_order([layer for layers in per_part for layer in layers])
+    rank = {group[0].key: i for i, group in enumerate(groups)}
     runs = [[rank[layer.key] for layer in layers] for layers in per_part if layers]
     pairs = {(a, b) for run in runs for a, b in itertools.pairwise(run)}
     films = tuple(_film(shop, group, name) for group, name in zip(groups, _names(groups), strict=True))

@@ -24,10 +24,11 @@ def due_of(shop: Shop, grid: TimeGrid, order: Order, members: tuple[int, ...]) -
 
 
 def sources_of(shop: Shop, grid: TimeGrid) -> tuple[Source, ...]:
-    """Lots and opened packs, first expired first."""
+    """Lots and opened packs, first expired first; an opened pack that gives nothing after its purge is no source."""
     lots = [(lot.expires_on, 1, _lot(shop, grid, i)) for i, lot in enumerate(shop.lots)]
     opened = [(pack.opened_on, 0, _opened(shop, grid, i)) for i, pack in enumerate(shop.opened)]
-    return tuple(source for _, _, source in sorted([*lots, *opened], key=lambda row: (row[1], row[0], row[2].key)))
+    rows = [*lots, *(row for row in opened if row[2].opened_ml > 0)]
+    return tuple(source for _, _, source in sorted(rows, key=lambda row: (row[1], row[0], row[2].key)))
 
 
 def _slots_of_days(shop: Shop, grid: TimeGrid, first: datetime, after: datetime) -> tuple[int, int]:

@@ -1,7 +1,10 @@
 """Hand out what is alike: which bay and place of a class, which gun, which warmer. Capacity has been kept already."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+Spans = tuple[tuple[int, int], ...]
+PATIENCE = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,42 +23,91 @@ class Store:
 
     name: str
     capacity: int
-    shut: tuple[tuple[int, int], ...] = ()
+    shut: Spans = ()
 
 
 class NothingFreeError(RuntimeError):
     """More uses at once than items; the search let something through that it should not have."""
 
 
-def hand_out(
-    uses: Iterable[Use], items: Sequence[str], barred: Callable[[str, Use], bool] = lambda _item, _use: False
-) -> dict[int, str]:
+def hand_out(uses: Iterable[Use], items: Sequence[str], shut: Mapping[str, Spans] | None = None) -> dict[int, str]:
     """Give every use an item of its own, first come first served.
 
     Intervals that never overlap more than ``len(items)`` deep can always be served in the order of their starts. An
-    item that was last used for the same kind is preferred, so that a gun keeps its product.
+    item that was last used for the same kind is preferred, so that a gun keeps its product. Where items are out of
+    service at times, that order may lead into a dead end: uses that overlap are then tried in every way.
 
     Raises
     ------
     NothingFreeError
         If a use finds no free item.
     """
-    free_from = dict.fromkeys(items, 0)
-    last_kind = dict.fromkeys(items, "")
-    given: dict[int, str] = {}
-    for use in sorted(uses, key=lambda u: (u.start, u.end, u.key)):
-        free = [item for item in items if free_from[item] <= use.start and not barred(item, use)]
-        if not free:
-            msg = f"no item free for use {use.key} at slot {use.start}: {', '.join(items)}"
-            raise NothingFreeError(msg)
-        item = next((i for i in free if last_kind[i] == use.kind), free[0])
-        given[use.key] = item
-        free_from[item], last_kind[item] = use.end, use.kind
-    return given
+    desk = _Desk(items, shut or {})
+    for group in _groups(sorted(uses, key=lambda u: (u.start, u.end, u.key))):
+        desk.serve(group)
+    return desk.given
+
+
+def _groups(uses: list[Use]) -> Iterator[list[Use]]:
+    """Cut sorted uses where none is running."""
+    group: list[Use] = []
+    end = 0
+    for use in uses:
+        if group and use.start >= end:
+            yield group
+            group = []
+        group.append(use)
+        end = max(end, use.end)
+    if group:
+        yield group
+
+
+@dataclass
+class _Desk:
+    items: Sequence[str]
+    shut: Mapping[str, Spans]
+    given: dict[int, str] = field(default_factory=dict)
+    free_from: dict[str, int] = field(default_factory=dict)
+    last_kind: dict[str, str] = field(default_factory=dict)
+
+    def serve(self, group: list[Use]) -> None:
+        """Give each use of a group an item, going back where a choice was wrong."""
+        options = [self._options(group[0])]
+        undo: list[tuple[str, int, str]] = []
+        tries = PATIENCE
+        while options:
+            use = group[len(options) - 1]
+            item = next(options[-1], None)
+            tries -= 1
+            if tries < 0 or (item is None and len(options) == 1):
+                msg = f"no item free for use {use.key} at slot {use.start}: {', '.join(self.items)}"
+                raise NothingFreeError(msg)
+            if item is None:
+                options.pop()
+                item, self.free_from[item], self.last_kind[item] = undo.pop()
+                continue
+            undo.append((item, self.free_from.get(item, 0), self.last_kind.get(item, "")))
+            self.given[use.key], self.free_from[item], self.last_kind[item] = item, use.end, use.kind
+            if len(options) == len(group):
+                return
+            options.append(self._options(group[len(options)]))
+
+    def _options(self, use: Use) -> Iterator[str]:
+        """Items free for a use: one that goes out of service soonest after it first, then one with its product."""
+        free = [i for i in self.items if self.free_from.get(i, 0) <= use.start and not self._is_shut(i, use)]
+        return iter(sorted(free, key=lambda i: (self._next_shut(i, use.end), self.last_kind.get(i, "") != use.kind)))
+
+    def _is_shut(self, item: str, use: Use) -> bool:
+        return any(a < use.end and use.start < b for a, b in self.shut.get(item, ()))
+
+    def _next_shut(self, item: str, slot: int) -> float:
+        return min((a for a, _ in self.shut.get(item, ()) if a >= slot), default=float("inf"))
 
 
 def share_out(uses: Iterable[tuple[Use, int]], stores: Sequence[Store]) -> dict[int, list[tuple[str, int]]]:
     """Share cartridges among warmers: each use takes a number of slots, from one warmer if it can, from several if not.
+
+    A warmer that goes out of service soonest after the use is taken first, then the fullest.
 
     Raises
     ------
@@ -66,7 +118,7 @@ def share_out(uses: Iterable[tuple[Use, int]], stores: Sequence[Store]) -> dict[
     given: dict[int, list[tuple[str, int]]] = {}
     for use, amount in sorted(uses, key=lambda u: (u[0].start, u[0].end, u[0].key)):
         room = [(store, store.capacity - _most(held[store.name], use)) for store in stores]
-        room.sort(key=lambda pair: (pair[1] < amount, pair[1] if pair[1] >= amount else -pair[1]))
+        room.sort(key=lambda pair: (pair[1] < amount, _soonest(pair[0], use), pair[1] if pair[1] >= amount else -pair[1]))
         left, given[use.key] = amount, []
         for store, free in room:
             take = min(left, free)
@@ -78,6 +130,10 @@ def share_out(uses: Iterable[tuple[Use, int]], stores: Sequence[Store]) -> dict[
             msg = f"{left} of {amount} cartridges find no warmer slot from slot {use.start} to {use.end}"
             raise NothingFreeError(msg)
     return given
+
+
+def _soonest(store: Store, use: Use) -> float:
+    return min((a for a, _ in store.shut if a >= use.end), default=float("inf"))
 
 
 def _most(held: list[tuple[int, int, int]], use: Use) -> int:

@@ -3,9 +3,14 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+import numpy as np
+
 from scheduler.activities.climates import Climates, sheet_of
-from scheduler.activities.network import Curve
-from scheduler.physics.curing import rate_per_h
+from scheduler.activities.curves import hours_since
+from scheduler.activities.masks import below
+from scheduler.activities.network import Curve, Mask
+from scheduler.activities.unit_waits import Wait
+from scheduler.physics.curing import finish_index, progress
 from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
 
@@ -28,8 +33,13 @@ class History:
         return int(grid.first_from(max(grid.minutes_at(self.ended(name)), 0.0)))
 
     def ready(self, name: str, curve: Curve) -> int:
-        """First start after a done step whose wait is a curve; what came before the plan is counted from its start."""
-        return curve[self.end_slot(name)]
+        """First start after a done step whose wait is a curve; what came before the plan is counted from its start.
+
+        A step that ended when nobody was at work is counted from the end of the first working slot after it.
+        """
+        grid = self.climates.grid
+        end = int(np.searchsorted(grid.end_min, grid.minutes_at(self.ended(name)) - 1e-6, side="left"))
+        return curve[min(end, len(grid))]
 
     def ready_after_min(self, name: str, minutes: float) -> int:
         """First start once ``minutes`` have passed since a done step."""
@@ -42,14 +52,35 @@ class History:
         return int(grid.last_until(grid.minutes_at(self.ended(name)) + minutes))
 
     def recoat_until(self, name: str, bay_class: int, product_id: str) -> int:
-        """Last start before the recoat maximum of a done film is up.
+        """Last start before the recoat maximum of a done film is up, which started when the film ended, to the minute.
 
-        The steel temperatures before the plan are not in the forecast: they are taken to be that of its first hour.
+        The steel temperatures before the weather series are not known: they are taken to be that of its first hour.
         """
         grid, climate = self.climates.grid, self.climates.at(bay_class).climate
         sheet = sheet_of(self.shop, product_id, lambda row: row.recoat_max_h)
-        passed_min = grid.minutes_at(self.ended(name))
-        if passed_min >= 0:
-            return self.climates.closes(bay_class, product_id)[self.end_slot(name)]
-        rate = float(rate_per_h(sheet, float(climate.warmest_steel_c[0]), "maximum"))
-        return int(grid.last_until(passed_min + 60 / rate))
+        done = progress(sheet, climate.warmest_steel_c, 1.0, "maximum")
+        offset_h = hours_since(climate.start_utc, grid)
+        ended_h = grid.minutes_at(self.ended(name)) / 60 + offset_h
+        left = 1.0 + min(ended_h, 0.0) * float(done[1])
+        if left <= 0:
+            return -1
+        closes_h = float(finish_index(done, min(max(ended_h, 0.0), done.size - 1.0), left))
+        return int(grid.last_until((min(closes_h, done.size - 1.0) - offset_h) * 60))
+
+    def open_after(self, wait: Wait, classes: tuple[int, ...]) -> Mask:
+        """Slots at which a wait after a done step is over and not yet too long, in whichever of the classes it was done."""
+        mask = below(len(self.climates.grid))
+        for cls in classes:
+            if cls in wait.earliest:
+                mask &= ~below(self._ready(wait, wait.earliest[cls]))
+            if cls in wait.latest:
+                mask &= below(self._until(wait, cls) + 1)
+        return mask
+
+    def _ready(self, wait: Wait, curve: Curve) -> int:
+        return self.ready(wait.first, curve) if wait.minutes is None else self.ready_after_min(wait.first, wait.minutes)
+
+    def _until(self, wait: Wait, bay_class: int) -> int:
+        if wait.product_id is not None:
+            return self.recoat_until(wait.first, bay_class, wait.product_id)
+        return self.until_min(wait.first, wait.minutes or 0.0)

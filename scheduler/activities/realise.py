@@ -8,11 +8,11 @@ from datetime import datetime
 from scheduler.activities.build import Built
 from scheduler.activities.hand_out import Store, Use, hand_out, share_out
 from scheduler.activities.network import Activity
+from scheduler.activities.network import Stay as NetworkStay
 from scheduler.activities.placed import Placed
-from scheduler.activities.resources import COUNTED, item_id
+from scheduler.activities.resources import COUNTED, equipment_shut, item_id
 from scheduler.activities.routing import NeededStep
 from scheduler.schedule.schedule import Assigned, Draw, Span, Stay, WarmerLoad, Work
-from scheduler.shop.calendar import Shut
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 
@@ -29,12 +29,14 @@ def realise(shop: Shop, built: Built, placed: Placed) -> Realised:
     """Turn a placed network into work and stays."""
     writer = _Writer(shop, built, placed)
     work = [writer.work(i) for i in range(len(built.network.activities))]
-    ordered = sorted([*work, *_history(shop, built)], key=lambda w: (w.start, w.work_id))
     stays = tuple(sorted((writer.stay(k) for k in range(len(built.network.stays))), key=lambda s: (s.start, s.unit_id)))
+    ordered = sorted([*work, *_history(shop, built, stays)], key=lambda w: (w.start, w.work_id))
     return Realised(tuple(ordered), stays)
 
 
-def _history(shop: Shop, built: Built) -> Iterator[Work]:
+def _history(shop: Shop, built: Built, stays: tuple[Stay, ...]) -> Iterator[Work]:
+    """Yield the done steps as recorded; a bay that was not recorded is that of the stay, if it still lasts."""
+    bay_of = {(stay.unit_id, stay.stage): stay.bay_id for stay in stays}
     for done in shop.done:
         step = next((s for s in built.routes[done.unit_id].steps if s.name == done.step), None)
         if step is None:
@@ -47,7 +49,7 @@ def _history(shop: Shop, built: Built) -> Iterator[Work]:
             step=step.step,
             name=done.step,
             reason=step.reason,
-            bay_id=done.bay_id,
+            bay_id=done.bay_id or bay_of.get((done.unit_id, step.stage)),
             spans=(Span(start=done.started_at, end=done.ended_at),),
             people=tuple(Assigned(person_id=p, skill="") for p in done.people),
             product_id=step.film.product_id if step.film else None,
@@ -89,22 +91,19 @@ class _Writer:
         rows = self.shop.equipment_of(kind)
         items = {item_id(e, n + 1): e.equipment_id for e in rows for n in range(e.count)}
         pool = next(i for i, p in enumerate(self.net.pools) if p.key == kind.value)
-        shut = {e.equipment_id: self._shut(e.equipment_id) for e in rows}
+        shut = {item: equipment_shut(self.shop, self.built.grid, row_id) for item, row_id in items.items()}
         uses = []
         for i, activity in enumerate(self.net.activities):
             for demand in activity.demands:
                 if demand.pool == pool:
                     uses.append(Use(i, self.placed.start[i], self.end(i) + demand.tail, activity.product or ""))
         cheapest = sorted(items, key=lambda item: next(e.rent_per_day for e in rows if e.equipment_id == items[item]))
-        return hand_out(uses, cheapest, lambda item, use: any(a < use.end and use.start < b for a, b in shut[items[item]]))
-
-    def _shut(self, equipment_id: str) -> tuple[tuple[int, int], ...]:
-        rows = [c for c in self.shop.closures if c.what is Shut.EQUIPMENT and c.which == equipment_id]
-        return tuple(self.built.grid.touched(c.closed_from, c.closed_until) for c in rows)
+        return hand_out(uses, cheapest, shut)
 
     def _loads(self) -> dict[int, list[tuple[str, int]]]:
         rows = self.shop.equipment_of(Kind.WARMER)
-        stores = [Store(item_id(e, n + 1), e.slots or 0, self._shut(e.equipment_id)) for e in rows for n in range(e.count)]
+        shut = {e.equipment_id: equipment_shut(self.shop, self.built.grid, e.equipment_id, at_night=True) for e in rows}
+        stores = [Store(item_id(e, n + 1), e.slots or 0, shut[e.equipment_id]) for e in rows for n in range(e.count)]
         uses = [
             (Use(i, a.load[self.placed.start[i]], self.end(i)), a.packs)
             for i, a in enumerate(self.net.activities)
@@ -131,9 +130,14 @@ class _Writer:
             stage=stay.stage,
             bay_id=bay,
             place=int(place),
-            start=self.local(grid.start_of(self._stay_start(k))),
+            start=self._came_in(stay) if stay.since_start else self.local(grid.start_of(self.placed.start[stay.first])),
             end=self.local(grid.end_of(self.end(stay.last))),
         )
+
+    def _came_in(self, stay: NetworkStay) -> datetime:
+        """When a unit came into the bay in which it still is."""
+        here = {s.name for s in self.built.routes[stay.unit].steps if s.stage == stay.stage}
+        return self.local(min(d.started_at for d in self.shop.done if d.unit_id == stay.unit and d.step in here))
 
     def work(self, i: int) -> Work:
         activity, workers = self.net.activities[i], self.net.workers

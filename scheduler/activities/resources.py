@@ -4,10 +4,10 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from scheduler.activities.masks import below, span
+from scheduler.activities.masks import below, runs, span
 from scheduler.activities.network import BayClass, Mask, Pool, Rent, Worker
 from scheduler.activities.time_grid import TimeGrid, work_axis
-from scheduler.physics.compressed_air import delivered_l_s, peak_l_s
+from scheduler.physics.compressed_air import GUN_BAR, delivered_l_s, peak_l_s
 from scheduler.shop.calendar import Shut
 from scheduler.shop.resources import Bay, Equipment, Kind
 from scheduler.shop.shop import Shop
@@ -81,14 +81,40 @@ def shut_mask(shop: Shop, grid: TimeGrid, what: Shut, which: str) -> Mask:
     return _union(span(*grid.touched(c.closed_from, c.closed_until)) for c in rows)
 
 
-def _shut_spans(shop: Shop, grid: TimeGrid, rows: Iterable[tuple[Equipment, int]]) -> tuple[tuple[int, int, int], ...]:
-    found = []
-    for row, amount in rows:
-        for c in shop.closures:
-            if c.what is Shut.EQUIPMENT and c.which == row.equipment_id:
-                start, end = grid.touched(c.closed_from, c.closed_until)
-                found.append((start, end, amount))
-    return tuple((a, b, n) for a, b, n in found if b > a and n > 0)
+def equipment_shut(shop: Shop, grid: TimeGrid, equipment_id: str, *, at_night: bool = False) -> tuple[tuple[int, int], ...]:
+    """Slots in which equipment is out of service, as half-open ranges, sorted and free of overlap.
+
+    With ``at_night``, for what is in use while nobody works, a closure between two slots takes the slot after it, so that
+    nothing runs through it.
+    """
+    rows = (c for c in shop.closures if c.what is Shut.EQUIPMENT and c.which == equipment_id)
+    found: list[tuple[int, int]] = []
+    for start, end in sorted(grid.touched(c.closed_from, c.closed_until) for c in rows):
+        last = max(end, min(start + 1, len(grid))) if at_night else end
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], last))
+        elif start < last:
+            found.append((start, last))
+    return tuple(found)
+
+
+def in_service(shop: Shop, grid: TimeGrid, kind: Kind, slots: int) -> Mask:
+    """Slots from which one and the same piece of a kind is in service for ``slots`` slots."""
+    everything = below(len(grid))
+    return _union(
+        runs(everything & ~_union(span(a, b) for a, b in equipment_shut(shop, grid, row.equipment_id)), slots)
+        for row in shop.equipment_of(kind)
+        if row.count
+    )
+
+
+def _taken(
+    shop: Shop, grid: TimeGrid, rows: Iterable[tuple[Equipment, int]], *, at_night: bool = False
+) -> tuple[tuple[int, int, int], ...]:
+    """Fixed uses by closures, as (start, end, amount)."""
+    return tuple(
+        (a, b, n) for row, n in rows if n > 0 for a, b in equipment_shut(shop, grid, row.equipment_id, at_night=at_night)
+    )
 
 
 def tool_pools(shop: Shop, grid: TimeGrid) -> list[Pool]:
@@ -97,34 +123,44 @@ def tool_pools(shop: Shop, grid: TimeGrid) -> list[Pool]:
     for kind in COUNTED:
         rows = shop.equipment_of(kind)
         rule = {Kind.GUN: "gun_sessions", Kind.TRUCK: "haulage"}.get(kind, "air_supply")
-        taken = _shut_spans(shop, grid, [(e, e.count) for e in rows])
+        taken = _taken(shop, grid, [(e, e.count) for e in rows])
         pools.append(Pool(kind.value, rule, sum(e.count for e in rows), taken))
     warmers = [(e, (e.slots or 0) * e.count) for e in shop.equipment_of(Kind.WARMER)]
-    pools.append(Pool("warmer", "warm_cartridges", sum(n for _, n in warmers), _shut_spans(shop, grid, warmers)))
+    pools.append(Pool("warmer", "warm_cartridges", sum(n for _, n in warmers), _taken(shop, grid, warmers, at_night=True)))
     return pools
 
 
-def longest_pull_s(shop: Shop) -> float:
-    """Longest pull of any tool of the shop; a minute if none says."""
-    return max((e.pull_s for e in shop.equipment if e.pull_s is not None), default=60.0)
+def longest_pull_s(shop: Shop) -> float | None:
+    """Longest pull of any tool of the shop; None if no tool says how long it pulls."""
+    return max((e.pull_s for e in shop.equipment if e.pull_s is not None), default=None)
 
 
 def air_pools(shop: Shop, grid: TimeGrid) -> list[Pool]:
     """Mean and peak air supply in tenths of a litre a second, rounded down."""
     rows = shop.equipment_of(Kind.COMPRESSOR)
-    mean = [(e, math.floor(delivered_l_s(e.fad_l_s or 0.0, shop.site.altitude_m) * 10) * e.count) for e in rows]
-    peak = [(e, math.floor(_peak(shop, e) * 10) * e.count) for e in rows]
+    mean = [(e, _tenths(_supply_l_s(shop, e)) * e.count) for e in rows]
+    peak = [(e, _tenths(_peak_l_s(shop, e)) * e.count) for e in rows]
     return [
-        Pool("air mean", "air_supply", sum(n for _, n in mean), _shut_spans(shop, grid, mean)),
-        Pool("air peak", "air_supply", sum(n for _, n in peak), _shut_spans(shop, grid, peak)),
+        Pool("air mean", "air_supply", sum(n for _, n in mean), _taken(shop, grid, mean)),
+        Pool("air peak", "air_supply", sum(n for _, n in peak), _taken(shop, grid, peak)),
     ]
 
 
-def _peak(shop: Shop, row: Equipment) -> float:
-    supply = delivered_l_s(row.fad_l_s or 0.0, shop.site.altitude_m)
-    if not row.receiver_l or row.cut_out_bar is None or row.gun_bar is None:
+def _tenths(flow_l_s: float) -> int:
+    """Tenths of a litre a second, rounded down but for the noise of floats."""
+    return math.floor(flow_l_s * 10 + 1e-9)
+
+
+def _supply_l_s(shop: Shop, row: Equipment) -> float:
+    return delivered_l_s(row.fad_l_s or 0.0, shop.site.altitude_m, row.gun_bar or GUN_BAR)
+
+
+def _peak_l_s(shop: Shop, row: Equipment) -> float:
+    """Flow of one compressor and its receiver through the longest pull; the supply alone where a figure is missing."""
+    supply, high, low, pull_s = _supply_l_s(shop, row), row.cut_out_bar, row.gun_bar, longest_pull_s(shop)
+    if not row.receiver_l or high is None or low is None or pull_s is None or high <= low:
         return supply
-    return peak_l_s(supply, row.receiver_l, row.cut_out_bar, row.gun_bar, longest_pull_s(shop), shop.site.altitude_m)
+    return peak_l_s(supply, row.receiver_l, high, low, pull_s, shop.site.altitude_m)
 
 
 def air_demand(shop: Shop, kind: Kind) -> tuple[int, int]:

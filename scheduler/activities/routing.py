@@ -56,28 +56,32 @@ def route_of(shop: Shop, unit_id: str) -> Route:
     blisters are cut out, wiped, left to dry and touched up.
     """
     films = films_of(shop, unit_id)
-    inner = [s for s in _inner(shop, parts_of(shop, unit_id), films) if s is not None]
+    unit_m2 = sum(surface.area_m2 for surface in shop.surfaces_of[unit_id])
+    inner = [s for s in _inner(shop, parts_of(shop, unit_id), films, unit_m2) if s is not None]
     stages = list(dict.fromkeys(s.stage for s in inner))
-    steps = [_move(shop, Step.RECEIVE, "")]
+    steps = [_move(shop, Step.RECEIVE, "", unit_m2)]
     for stage in stages:
-        steps += [_move(shop, Step.MOVE_IN, stage), *(s for s in inner if s.stage == stage), _move(shop, Step.MOVE_OUT, stage)]
-    steps.append(_move(shop, Step.DISPATCH, ""))
+        steps.append(_move(shop, Step.MOVE_IN, stage, unit_m2))
+        steps += [s for s in inner if s.stage == stage]
+        steps.append(_move(shop, Step.MOVE_OUT, stage, unit_m2))
+    steps.append(_move(shop, Step.DISPATCH, "", unit_m2))
     return Route(unit_id, tuple(s for s in steps if s is not None), films)
 
 
-def _inner(shop: Shop, parts: tuple[Part, ...], films: Films) -> Iterator[NeededStep | None]:
+def _inner(shop: Shop, parts: tuple[Part, ...], films: Films, unit_m2: float) -> Iterator[NeededStep | None]:
+    """Yield the steps between the moves; a unit is washed and inspected all over, also where only blisters are repaired."""
     blistered = _area(parts, Substrate.BLISTERED)
     whole = [p for p in parts if p.state is not Substrate.BLISTERED]
     flakes = sum(p.area_m2 for p in whole if p.surface.substrate is Substrate.FAILING and p.state is Substrate.BARE)
     area = sum(p.area_m2 for p in whole)
-    yield _step(shop, Step.WASH, area, "dirt and salt must not get under the coating")
+    yield _step(shop, Step.WASH, unit_m2 if area > 0 else 0.0, "dirt and salt must not get under the coating")
     yield _step(shop, Step.STRIP, flakes, f"coating comes off in flakes: {_names(whole, Substrate.FAILING)}")
     yield _step(shop, Step.ABRADE, area, "the coating needs a profile to hold on to")
     yield _step(shop, Step.CUT_OUT, blistered, f"blisters hold moisture: {_names(parts, Substrate.BLISTERED)}")
     yield _step(shop, Step.WIPE, area + blistered, "dust and grease must be off before the first film")
     for film in films.films:
         yield _film_step(shop, film)
-    yield _step(shop, Step.INSPECT, area + blistered, "thickness and holidays are measured before the unit leaves the bay")
+    yield _step(shop, Step.INSPECT, unit_m2, "thickness and holidays are measured before the unit leaves the bay")
 
 
 def _area(parts: tuple[Part, ...], state: Substrate) -> float:
@@ -100,9 +104,9 @@ def _film_step(shop: Shop, film: Film) -> NeededStep:
     return NeededStep(film.step, film.name, method.stage, method, film.area_m2, film.reason, film)
 
 
-def _move(shop: Shop, step: Step, stage: str) -> NeededStep | None:
+def _move(shop: Shop, step: Step, stage: str, unit_m2: float) -> NeededStep | None:
     method = shop.method_of.get(step)
     if method is None:
         return None
     name = f"{step.value}-{stage}" if stage else step.value
-    return NeededStep(step, name, stage, method, 0.0, _WHY_MOVE[step])
+    return NeededStep(step, name, stage, method, unit_m2 if method.m2_per_h else 0.0, _WHY_MOVE[step])

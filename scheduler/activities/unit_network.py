@@ -1,6 +1,5 @@
 """The network of one unit: its activities, stays and lags, with what is done or pinned taken into account."""
 
-import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -9,26 +8,15 @@ from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
 from scheduler.activities.masks import below, span
 from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Path, Stay, meet
-from scheduler.activities.resources import COUNTED, air_demand, fits, lift_skill
+from scheduler.activities.past import Past
+from scheduler.activities.resources import COUNTED, air_demand, fits, in_service, lift_skill
 from scheduler.activities.routing import NeededStep, Route
+from scheduler.activities.unit_waits import Wait, waits_of
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
 from scheduler.shop.product_sheet import Supply
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
-
-
-@dataclass(frozen=True)
-class Waits:
-    """A wait between two steps of a unit by name, before it is known which of them are still to do."""
-
-    first: str
-    then: str
-    rule: str
-    earliest: dict[int, Curve]
-    latest: dict[int, Curve]
-    minutes: float | None = None
-    product_id: str | None = None
 
 
 @dataclass(frozen=True)
@@ -49,6 +37,10 @@ class UnitBuilder:
     ----------
     pool_at : dict of str to int
         Numbers of the pools by key.
+    history : History
+        Done steps of the unit.
+    past : Past
+        Done steps of all units.
     """
 
     shop: Shop
@@ -57,6 +49,7 @@ class UnitBuilder:
     route: Route
     unit: Unit
     history: History
+    past: Past = field(default_factory=Past)
     _classes: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def classes_of(self, stage: str) -> tuple[int, ...]:
@@ -66,7 +59,8 @@ class UnitBuilder:
         return self._classes[stage]
 
     def _find_classes(self, stage: str) -> tuple[int, ...]:
-        fixed = {d.bay_id for d in self.shop.done if d.unit_id == self.unit.unit_id and d.step == f"move_in-{stage}" and d.bay_id}
+        here = {s.name for s in self.route.steps if s.stage == stage}
+        fixed = {done.bay_id for name, done in self.history.done.items() if name in here and done.bay_id}
         found = [
             i
             for i, group in enumerate(self.climates.classes)
@@ -105,7 +99,7 @@ class UnitBuilder:
             windows=windows,
             starts=meet(windows),
             crew=self._crew(step),
-            demands=tuple(self._demands(step, warm=warm)),
+            demands=tuple(self._demands(step)),
             respirator=method.respirator,
             emits_dust=method.emits is Emits.DUST,
             emits_vapour=vapour,
@@ -117,9 +111,12 @@ class UnitBuilder:
         )
 
     def _clears(self, step: NeededStep, bay_class: int) -> Curve:
-        if step.film:
-            return self.climates.cured(bay_class, step.film.product_id, "tack_free")
-        return self.climates.wait(step.method.dry_min)
+        """Slot from which the air is free of a step's vapour: solvent has flashed off, and a film is tack free."""
+        dry = self.climates.wait(step.method.dry_min)
+        if step.film is None:
+            return dry
+        tack_free = self.climates.cured(bay_class, step.film.product_id, "tack_free")
+        return tuple(map(max, tack_free, dry)) if step.method.dry_min > 0 else tack_free
 
     def _crew(self, step: NeededStep) -> tuple[tuple[str, int], ...]:
         needs = step.method.crew_needs()
@@ -129,12 +126,14 @@ class UnitBuilder:
             and self.shop.product_by_id[step.film.product_id].supply is Supply.CARTRIDGE
         ):
             needs = (*needs, ("attendant", 1))
-        return (*needs, (lift_skill(self.shop, self.unit.mass_kg), 1)) if Kind.LIFT in step.method.tools else needs
+        if Kind.LIFT in step.method.tools:
+            needs = (*needs, (lift_skill(self.shop, self.unit.mass_kg), 1))
+        return tuple((skill, sum(n for s, n in needs if s == skill)) for skill in dict.fromkeys(s for s, _ in needs))
 
-    def _demands(self, step: NeededStep, *, warm: bool) -> Iterator[Demand]:
+    def _demands(self, step: NeededStep) -> Iterator[Demand]:
         mean, peak = 0, 0
         for kind in COUNTED:
-            if kind not in step.method.tools or (kind is Kind.GUN and step.film and not warm):
+            if kind not in step.method.tools:
                 continue
             change_min = max((e.change_min for e in self.shop.equipment_of(kind)), default=0.0) if kind is Kind.GUN else 0.0
             yield Demand(self.pool_at[kind.value], 1, math.ceil(change_min / self.shop.site.grid_min - 1e-9))
@@ -150,7 +149,8 @@ class UnitBuilder:
         product = self.shop.product_by_id[step.film.product_id] if step.film else None
         match rule:
             case "shift_hours":
-                return self.climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
+                worked = self.climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
+                return worked & self._tools_in_service(step, slots)
             case "weather_window":
                 return self.climates.weather(bay_class, step.method, slots, product)
             case "release":
@@ -160,6 +160,14 @@ class UnitBuilder:
             case "done_work":
                 return self._after_history(step, bay_class)
         return below(len(self.climates.grid))
+
+    def _tools_in_service(self, step: NeededStep, slots: int) -> int:
+        """Slots from which a step can keep each of its tools to its end."""
+        mask = below(len(self.climates.grid))
+        for kind in COUNTED:
+            if kind in step.method.tools:
+                mask &= in_service(self.shop, self.climates.grid, kind, slots)
+        return mask
 
     def _released(self, step: NeededStep, slots: int) -> int:
         grid, unit = self.climates.grid, self.unit
@@ -175,77 +183,28 @@ class UnitBuilder:
         grid, mask = self.climates.grid, below(len(self.climates.grid))
         for pin in self.shop.pinned:
             if (pin.unit_id, pin.step) == (self.unit.unit_id, step.name):
-                mask &= self._pin(int(grid.first_from(grid.minutes_at(pin.start_at))), pin.bay_id, bay_class)
+                mask &= self._pin(grid.minutes_at(pin.start_at), pin.bay_id, bay_class)
         return mask
 
-    def _pin(self, slot: int, bay_id: str | None, bay_class: int) -> int:
+    def _pin(self, minutes: float, bay_id: str | None, bay_class: int) -> int:
+        """Return the one slot that starts at a pinned moment, none where nobody works then or the bay is another."""
+        first, last = int(self.climates.grid.first_from(minutes)), int(self.climates.grid.last_until(minutes))
         in_bay = bay_id is None or bay_id in self.climates.classes[bay_class].bays
-        return span(slot, slot + 1) if in_bay else 0
+        return span(first, first + 1) if in_bay and first == last else 0
 
     def _after_history(self, step: NeededStep, bay_class: int) -> int:
-        """Slots that the done steps of the unit leave open to a step."""
-        mask, past = below(len(self.climates.grid)), self.history
-        if not past.done:
-            return mask
-        for name in past.done:
-            mask &= ~below(past.end_slot(name))
+        """Slots that done work leaves open to a step: that of all units first, then that of its own unit."""
+        first, past = self.past.now, self.history
+        if step.method.emits is Emits.DUST:
+            first = max(first, self.past.clear.get(self.climates.classes[bay_class].air_space or "", 0))
+        mask = below(len(self.climates.grid)) & ~below(first)
+        stage_of = {s.name: s.stage for s in self.route.steps}
         for wait in self.waits():
-            if wait.then != step.name or wait.first not in past.done:
-                continue
-            for cls, curve in wait.earliest.items():
-                if cls in (bay_class, 0) or bay_class == 0:
-                    ready = (
-                        past.ready(wait.first, curve) if wait.minutes is None else past.ready_after_min(wait.first, wait.minutes)
-                    )
-                    mask &= ~below(ready)
-            if wait.latest:
-                until = (
-                    past.recoat_until(wait.first, bay_class, wait.product_id)
-                    if wait.product_id
-                    else past.until_min(wait.first, wait.minutes or 0.0)
-                )
-                mask &= below(until + 1)
+            if wait.then == step.name and wait.first in past.done:
+                here = stage_of[wait.first] == step.stage
+                mask &= past.open_after(wait, (bay_class,) if here else self.classes_of(stage_of[wait.first]))
         return mask
 
-    def waits(self) -> Iterator[Waits]:
+    def waits(self) -> Iterator[Wait]:
         """Every wait between two steps of the unit."""
-        steps = self.route.steps
-        for step, following in itertools.pairwise(steps):
-            if step.method.dry_min > 0:
-                minutes = step.method.dry_min
-                curve = self.climates.wait(minutes)
-                yield Waits(
-                    step.name, following.name, "flash_off", dict.fromkeys(self.classes_of(step.stage), curve), {}, minutes
-                )
-        yield from self._hold()
-        yield from self._films()
-
-    def _hold(self) -> Iterator[Waits]:
-        films = [s for s in self.route.steps if s.film]
-        for step in self.route.steps:
-            if step.step in (Step.ABRADE, Step.CUT_OUT, Step.WIPE) and step.method.hold_h is not None and films:
-                minutes = step.method.hold_h * 60
-                curve = self.climates.within(minutes)
-                yield Waits(step.name, films[0].name, "hold_time", {}, dict.fromkeys(self.classes_of(step.stage), curve), minutes)
-
-    def _films(self) -> Iterator[Waits]:
-        steps = [s for s in self.route.steps if s.film]
-        for a, b in self.route.films.pairs:
-            product = self.route.films.films[a].product_id
-            classes = self.classes_of(steps[a].stage)
-            earliest = {c: self.climates.cured(c, product, "recoat_min") for c in classes}
-            latest = {c: self.climates.closes(c, product) for c in classes}
-            yield Waits(steps[a].name, steps[b].name, "recoat_window", earliest, latest, None, product)
-        for i in self.route.films.lasts:
-            yield from self._cure(steps[i])
-
-    def _cure(self, film_step: NeededStep) -> Iterator[Waits]:
-        film = film_step.film
-        if film is None:
-            return
-        classes = self.classes_of(film_step.stage)
-        targets = [s for s in self.route.steps if s.name == f"move_out-{film_step.stage}"] or [self.route.steps[-1]]
-        handle = {c: self.climates.cured(c, film.product_id, "handle") for c in classes}
-        yield Waits(film_step.name, targets[0].name, "dry_to_handle", handle, {})
-        service = {c: self.climates.cured(c, film.product_id, "service") for c in classes}
-        yield Waits(film_step.name, self.route.steps[-1].name, "return_to_service", service, {})
+        return waits_of(self.route, self.climates, self.classes_of)

@@ -28,7 +28,7 @@ def _steps(v: Variables, due: Due, members: tuple[int, ...], settled: int) -> li
     before, below_it = settled, None
     for level in levels:
         literal = v.model.new_bool_var(f"{due.order} late by {level} d")
-        allowed = max(e for e in range(len(due.late)) if due.late[e] <= before)
+        allowed = max((e for e in range(len(due.late)) if due.late[e] <= before), default=-1)
         for i in members:
             if last[i] > allowed:
                 v.model.add(v.end(i) <= allowed).only_enforce_if(~literal)

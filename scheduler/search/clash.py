@@ -1,6 +1,5 @@
 """Why there is no schedule: which orders and which rules clash, found by leaving out what is not needed for the clash."""
 
-import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -13,6 +12,7 @@ from scheduler.rules import RULES
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Improver
 from scheduler.search.outcome import Clash
+from scheduler.search.run_solver import run
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +45,7 @@ def _infeasible(net: Network, without: Iterable[str], clock: Clock, workers: int
     solver.parameters.num_workers = workers
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.max_time_in_seconds = max(0.1, min(20.0, clock.left_s()))
-    answer: list[cp_model.CpSolverStatus] = []
-    thread = threading.Thread(target=lambda: answer.append(solver.solve(v.model)), daemon=True)
-    thread.start()
-    while thread.is_alive():
-        thread.join(0.05)
-        if clock.interrupted.is_set():
-            solver.stop_search()
-    return answer == [cp_model.INFEASIBLE]
+    return bool(run(solver, v.model, clock.interrupted) == cp_model.INFEASIBLE)
 
 
 def needed(items: list[str], still_clashes: Callable[[list[str]], bool]) -> list[str]:

@@ -98,7 +98,7 @@ class Improver:
         done : callable
             Whether nothing is left to gain.
         """
-        self._energy = self.energy()
+        self._energy, self.inserter.random = self.energy(), self.random
         while (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
             temperature = self._temperature(over)
@@ -118,7 +118,7 @@ class Improver:
             self._cycle = cycle
             if cycle > 0 and self.best is not None:
                 self.adopt(self.best)
-        return HOT * (COLD / HOT) ** min(1.0, (over - begin) / (end - begin))
+        return float(HOT * (COLD / HOT) ** min(1.0, (over - begin) / (end - begin)))
 
     def adopt(self, better: Better) -> None:
         """Go on from a solution that was found elsewhere."""

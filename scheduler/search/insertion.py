@@ -7,6 +7,7 @@ moved to the first end that can work (bisection on the curve), and from there fo
 from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
+from random import Random
 
 from scheduler.activities.masks import lowest, span
 from scheduler.activities.network import Lag, Network, Path
@@ -16,6 +17,7 @@ from scheduler.search.candidates import Fit, first_fit, last_fit, room
 from scheduler.search.state import UNPLACED, State
 
 PATIENCE = 400
+FIRST_FREE = 0.75
 YARD = 0
 
 
@@ -41,10 +43,19 @@ class NoRoomError(Exception):
 
 
 class Inserter:
-    """Inserts units into a state and takes them out again."""
+    """Inserts units into a state and takes them out again.
 
-    def __init__(self, net: Network, state: State) -> None:
-        self.net, self.state = net, state
+    Parameters
+    ----------
+    net : Network
+    state : State
+    random : Random or None
+        With one, a stay goes into one class of bays, mostly the first that is free; without one every class is tried.
+    """
+
+    def __init__(self, net: Network, state: State, random: Random | None = None) -> None:
+        self.net, self.state, self.random = net, state, random
+        self.settled: dict[int, int] = {}
         self.into: list[list[Lag]] = [[] for _ in net.activities]
         for lag in net.lags:
             self.into[lag.then].append(lag)
@@ -67,6 +78,7 @@ class Inserter:
     def insert(self, path: Path) -> bool:
         """Put a unit in as early as it goes; False, with nothing changed, where it does not fit."""
         self.floor, self.tries = {self._body(path): self._first_pickup_end(path)}, PATIENCE
+        self.settled = {}
         try:
             self._insert(path)
         except NoRoomError:
@@ -131,7 +143,26 @@ class Inserter:
         classes = self.net.stays[segment.stay].classes
         if len(classes) == 1:
             return self._place_in(path, segment, classes[0])
+        if segment.stay in self.settled:
+            return self._place_in(path, segment, self.settled[segment.stay])
+        if self.random is not None and (chosen := self._draw_class(path, segment, classes, self.random)) is not None:
+            try:
+                jump = self._place_in(path, segment, chosen)
+            except NoRoomError:
+                return self._place_best(path, segment, classes)
+            self.settled[segment.stay] = chosen
+            return jump
         return self._place_best(path, segment, classes)
+
+    def _draw_class(self, path: Path, segment: Segment, classes: tuple[int, ...], random: Random) -> int | None:
+        """Draw a class: mostly the one that is free first, now and then another."""
+        opening = self._by_opening(path, segment, classes)
+        if not opening:
+            return None
+        if random.random() < FIRST_FREE:
+            least = opening[0][0]
+            return random.choice([c for begin, c in opening if begin == least])
+        return random.choice(opening)[1]
 
     def _place_best(self, path: Path, segment: Segment, classes: tuple[int, ...]) -> Jump | None:
         """Try the classes of bays, the one that is free first first, and keep the one that frees the unit first.
@@ -307,7 +338,9 @@ class Inserter:
         mask = span(begin, self.state.start[path.last] + self.net.activities[path.last].slots)
         for pool in path.present:
             clash = self.state.pools[pool].blocked(1) & mask
-            if clash and not path.since_start:
+            if clash and path.since_start:
+                self._only_history(pool, clash)
+            elif clash:
                 low = lowest(clash)
                 until = low + lowest(~(clash >> low))
                 if not path.late_pickup:
@@ -316,6 +349,14 @@ class Inserter:
                 return self._pickup_from(path, until)
         self._be_present(path, sign=1)
         return None
+
+    def _only_history(self, pool: int, clash: int) -> None:
+        """Let a unit that is there already overfill a pool only beside others that were: nobody can take that back."""
+        for other in self.net.paths:
+            if other.unit in self.state.present and pool in other.present and not other.since_start:
+                last = self.state.start[other.last] + self.net.activities[other.last].slots
+                if clash & span(self.state.start[other.first], last):
+                    raise NoRoomError
 
     def _pickup_from(self, path: Path, slot: int) -> Jump:
         """Send the first step in a bay to after the first pick-up from ``slot`` on."""

@@ -13,6 +13,7 @@ from scheduler.model.lateness import lateness
 from scheduler.model.makespan import makespan
 from scheduler.model.material import packs_opened
 from scheduler.model.variables import Variables
+from scheduler.search.run_solver import run
 
 GOALS = {"lateness": lateness, "packs": packs_opened, "makespan": makespan}
 
@@ -76,7 +77,7 @@ def prove(
         give_hint(v, hint)
     solver = _solver(effort)
     solver.best_bound_callback = lambda bound: on_bound(round(bound))
-    status = _run(solver, v, stop)
+    status = run(solver, v.model, stop)
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     bound = 0 if status == cp_model.INFEASIBLE else max(0, round(solver.best_objective_bound))
     return Answer(status, read_solution(v, solver) if found else None, round(solver.objective_value) if found else None, bound)
@@ -95,18 +96,6 @@ def _solver(effort: Effort) -> cp_model.CpSolver:
     else:
         solver.parameters.max_time_in_seconds = max(0.05, effort.limit_s)
     return solver
-
-
-def _run(solver: cp_model.CpSolver, v: Variables, stop: threading.Event) -> cp_model.CpSolverStatus:
-    """Solve in a thread, so that Ctrl-C reaches the program while the solver works."""
-    answer: list[cp_model.CpSolverStatus] = []
-    thread = threading.Thread(target=lambda: answer.append(solver.solve(v.model)), daemon=True)
-    thread.start()
-    while thread.is_alive():
-        thread.join(0.05)
-        if stop.is_set():
-            solver.stop_search()
-    return answer[0] if answer else cp_model.UNKNOWN
 
 
 def give_hint(v: Variables, placed: Placed) -> None:

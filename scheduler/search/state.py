@@ -43,6 +43,7 @@ class State:
         self.dust = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.vapour = {space: Planes(len(net.activities), self.full) for space in spaces}
         self.days = self._days()
+        self._day_runs: dict[tuple[int, int], int] = {}
         self.runs_of: list[dict[int, int]] = [{} for _ in net.workers]
         self.versatility = [len(w.skills) for w in net.workers]
         self._skilled: dict[str, tuple[int, ...]] = {}
@@ -81,8 +82,14 @@ class State:
         if limit is not None:
             for day, used in self.respirator[worker].items():
                 if used + length > limit:
-                    mask |= runs(self.days[day], length)
+                    mask |= self._within_day(day, length)
         return mask
+
+    def _within_day(self, day: int, length: int) -> int:
+        found = self._day_runs.get((day, length))
+        if found is None:
+            found = self._day_runs[day, length] = runs(self.days[day], length)
+        return found
 
     def breathe(self, worker: int, by_day: dict[int, int], sign: int) -> None:
         """Count hours under a respirator, or take them back."""

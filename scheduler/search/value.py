@@ -41,8 +41,8 @@ def packs_opened(net: Network, start: Sequence[int], draws: Sequence[tuple[tuple
         if activity.product:
             key = (activity.product, net.day[start[i]])
             from_opened = sum(net.sources[s].opened_ml for s, _ in draws[i])
-            need[key] = need.get(key, 0.0) + max(0.0, activity.volume_ml - from_opened)
-    return sum(math.ceil(ml / net.usable_ml[product] - 1e-9) for (product, _), ml in need.items())
+            need[key] = need.get(key, 0.0) + activity.volume_ml - from_opened
+    return sum(max(0, math.ceil(ml / net.usable_ml[product] - 1e-9)) for (product, _), ml in need.items())
 
 
 def value_of(net: Network, placed: Placed) -> Value:

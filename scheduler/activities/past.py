@@ -1,0 +1,52 @@
+"""What has happened in the shop as a whole, and what it means for everything that is left."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from scheduler.activities.climates import Climates
+from scheduler.activities.history import History
+from scheduler.activities.routing import NeededStep, Route
+from scheduler.shop.fixed import Done
+from scheduler.shop.methods import Emits
+from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True)
+class Past:
+    """The done work of all units.
+
+    Attributes
+    ----------
+    now : int
+        First slot after everything that is done: nothing is planned before what has happened.
+    clear : mapping of str to int
+        By air space the first slot at which no vapour of done work is left in it.
+    """
+
+    now: int = 0
+    clear: Mapping[str, int] = field(default_factory=dict)
+
+
+def past_of(shop: Shop, climates: Climates, routes: Mapping[str, Route]) -> Past:
+    """Read the records of done work."""
+    now, clear = 0, dict[str, int]()
+    for done in shop.done:
+        history = History(shop, climates, {done.step: done})
+        now = max(now, history.end_slot(done.step))
+        step = next((s for s in routes[done.unit_id].steps if s.name == done.step), None)
+        if step is not None and (step.film or step.method.emits is Emits.VAPOUR):
+            for space, slot in _clear(step, done, history):
+                clear[space] = max(clear.get(space, 0), slot)
+    return Past(now, clear)
+
+
+def _clear(step: NeededStep, done: Done, history: History) -> list[tuple[str, int]]:
+    """Air spaces in which a done step may have left vapour, with the first slot at which it is gone."""
+    found = []
+    dried = history.ready_after_min(done.step, step.method.dry_min)
+    for c, group in enumerate(history.climates.classes):
+        if group.air_space is not None and (done.bay_id is None or done.bay_id in group.bays):
+            film = step.film
+            tack_free = history.ready(done.step, history.climates.cured(c, film.product_id, "tack_free")) if film else 0
+            found.append((group.air_space, max(dried, tack_free)))
+    return found

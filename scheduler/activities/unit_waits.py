@@ -1,0 +1,103 @@
+"""Waits between the steps of a unit: drying, holding, recoating, curing."""
+
+import itertools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from scheduler.activities.climates import Climates
+from scheduler.activities.network import Curve
+from scheduler.activities.routing import NeededStep, Route
+from scheduler.shop.methods import Step
+
+ClassesOf = Callable[[str], tuple[int, ...]]
+
+
+@dataclass(frozen=True)
+class Wait:
+    """A wait between two steps of a unit by name, before it is known which of them are still to do.
+
+    Attributes
+    ----------
+    earliest, latest : dict of int to Curve
+        By the bay class of ``first``.
+    minutes : float or None
+        Length of a wait that is a matter of the clock alone.
+    product_id : str or None
+        Product whose recoat maximum ``latest`` is.
+    """
+
+    first: str
+    then: str
+    rule: str
+    earliest: dict[int, Curve]
+    latest: dict[int, Curve]
+    minutes: float | None = None
+    product_id: str | None = None
+
+
+def waits_of(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    """Yield every wait between two steps of a unit.
+
+    Parameters
+    ----------
+    route : Route
+    climates : Climates
+    classes_of : callable
+        Bay classes in which a stage of the unit may be done.
+    """
+    yield from _drying(route, climates, classes_of)
+    yield from _holding(route, climates, classes_of)
+    yield from _recoating(route, climates, classes_of)
+    yield from _curing(route, climates, classes_of)
+
+
+def _drying(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    for step, following in itertools.pairwise(route.steps):
+        minutes = step.method.dry_min
+        if minutes > 0:
+            curves = dict.fromkeys(classes_of(step.stage), climates.wait(minutes))
+            yield Wait(step.name, following.name, "flash_off", curves, {}, minutes)
+
+
+def _holding(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    """Whatever step has a hold time is followed within it by the next film of the unit."""
+    for place, step in enumerate(route.steps):
+        film = next((later for later in route.steps[place + 1 :] if later.film), None)
+        if step.method.hold_h is not None and film is not None:
+            minutes = step.method.hold_h * 60
+            curves = dict.fromkeys(classes_of(step.stage), climates.within(minutes))
+            yield Wait(step.name, film.name, "hold_time", {}, curves, minutes)
+
+
+def _recoating(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    films = _films(route)
+    for a, b in route.films.pairs:
+        product = route.films.films[a].product_id
+        classes = classes_of(films[a].stage)
+        earliest = {c: climates.cured(c, product, "recoat_min") for c in classes}
+        latest = {c: climates.closes(c, product) for c in classes}
+        yield Wait(films[a].name, films[b].name, "recoat_window", earliest, latest, None, product)
+
+
+def _curing(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    films, there = _films(route), {step.name for step in route.steps}
+
+    def cured(i: int, clock: str, rule: str, then: str) -> Iterator[Wait]:
+        product = route.films.films[i].product_id
+        if then in there:
+            yield Wait(films[i].name, then, rule, {c: climates.cured(c, product, clock) for c in classes_of(films[i].stage)}, {})
+
+    for i in _last_of_a_stay(route, films):
+        yield from cured(i, "handle", "dry_to_handle", f"{Step.MOVE_OUT}-{films[i].stage}")
+    for i in route.films.lasts:
+        yield from cured(i, "service", "return_to_service", Step.DISPATCH.value)
+
+
+def _last_of_a_stay(route: Route, films: list[NeededStep]) -> list[int]:
+    """Films that are the last on some part before the unit leaves their bay."""
+    leaving = {a for a, b in route.films.pairs if films[a].stage != films[b].stage}
+    return sorted(leaving | set(route.films.lasts))
+
+
+def _films(route: Route) -> list[NeededStep]:
+    return [step for step in route.steps if step.film]
