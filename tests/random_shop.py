@@ -327,9 +327,17 @@ def random_shop(seed: int, units: int = 6, days: int | None = None, *, outdoor: 
         products=_products(),
         product_times=_times(),
         lots=(
-            Lot(lot_id="L1", product_id="lining", packs=units * 20, arrives_on=date(2026, 2, 1), expires_on=date(2027, 12, 31)),
+            Lot(
+                lot_id="L1",
+                product_id="lining",
+                packs=units * 30 + 40,
+                arrives_on=date(2026, 2, 1),
+                expires_on=date(2027, 12, 31),
+            ),
             Lot(lot_id="L2", product_id="lining", packs=units * 2, arrives_on=date(2026, 2, 1), expires_on=date(2026, 3, 10)),
-            Lot(lot_id="Q1", product_id="primer", packs=units * 5, arrives_on=date(2026, 2, 1), expires_on=date(2027, 12, 31)),
+            Lot(
+                lot_id="Q1", product_id="primer", packs=units * 5 + 10, arrives_on=date(2026, 2, 1), expires_on=date(2027, 12, 31)
+            ),
         ),
         bays=_bays(random, units, outdoor=outdoor),
         crew=_crew(random, units),

@@ -1,0 +1,73 @@
+"""The whole flow on random shops: whatever is planned passes the independent checker, and no bound is beaten."""
+
+import threading
+
+import pytest
+
+from scheduler.activities.build import build_network
+from scheduler.pipeline import NoScheduleError, plan
+from scheduler.schedule.schedule import Status
+from scheduler.search.clock import Clock
+from scheduler.search.improve import Improver
+from scheduler.search.prove import Effort, prove
+from scheduler.search.settings import Settings
+from scheduler.search.solve import solve
+from tests.random_shop import random_shop
+
+
+@pytest.mark.parametrize(("seed", "units"), [(1, 3), (2, 4), (5, 5), (8, 6), (11, 6)])
+def test_what_is_planned_passes_the_checker_and_beats_no_bound(seed: int, units: int) -> None:
+    """No breach, goals as recomputed apart from the solver, every goal at or above its bound."""
+    made = plan(random_shop(seed, units), Settings(seed=seed, moves=10, time_limit_s=30))
+    assert made.report.ok, made.report.breaches
+    assert not made.report.mismatched_goals
+    for goal in made.schedule.goals:
+        assert goal.bound is None or goal.bound <= goal.value + 1e-9
+
+
+def test_same_seed_and_moves_give_the_same_schedule() -> None:
+    """Counted moves know no wall clock."""
+    network = build_network(random_shop(5, 8)).network
+    runs = []
+    for _ in range(2):
+        improver = Improver(network, seed=7)
+        assert improver.first() is not None
+        improver.run(lambda moves: moves / 25, lambda _better: None)
+        runs.append(improver.state.placed())
+    assert runs[0] == runs[1]
+
+
+def test_proof_agrees_with_improvement_on_a_small_shop() -> None:
+    """CP-SAT proves the lateness that improvement finds (12 weighted days) and insertion's solutions fit its model."""
+    network = build_network(random_shop(1, 6, days=21)).network
+    improver = Improver(network, seed=1)
+    assert improver.first() is not None
+    improver.run(lambda moves: moves / 60, lambda _better: None)
+    assert improver.best is not None
+    answer = prove(network, "lateness", {}, improver.best.placed, Effort(60, 1, 4), threading.Event())
+    assert answer.proven
+    assert answer.objective == answer.bound <= improver.best.value.lateness
+
+
+def test_a_unit_that_must_leave_too_early_is_named_with_the_rules_that_clash() -> None:
+    """An infeasible shop is told from one for which no schedule was found, and says why."""
+    shop = random_shop(3, 3)
+    first = shop.units[0]
+    hurried = first.model_copy(update={"must_leave_by": first.available_from})
+    broken = shop.model_copy(update={"units": (hurried, *shop.units[1:])})
+    with pytest.raises(NoScheduleError) as caught:
+        plan(broken, Settings(time_limit_s=60))
+    outcome = caught.value.outcome
+    assert outcome.status is Status.INFEASIBLE
+    assert outcome.clash is not None
+    assert first.order_id in outcome.clash.orders
+    assert "release" in outcome.clash.rules
+    assert first.unit_id in outcome.clash.says
+
+
+def test_an_interrupted_search_gives_the_best_so_far(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C sets the flag that the search looks at; the first schedule is there all the same."""
+    monkeypatch.setattr(Clock, "over", lambda _self: 1.0)
+    outcome = solve(build_network(random_shop(2, 6)).network, Settings(time_limit_s=60))
+    assert outcome.placed is not None
+    assert outcome.search_s < 30
