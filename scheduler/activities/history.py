@@ -1,14 +1,13 @@
 """What has already happened to a unit, and what it means for the steps that are left."""
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 
-import numpy as np
-
-from scheduler.activities.climates import Climates, sheet_of
+from scheduler.activities.climates import MINIMUM_CLOCKS, Climates, sheet_of
 from scheduler.activities.curves import hours_since
 from scheduler.activities.masks import below
-from scheduler.activities.network import Curve, Mask
+from scheduler.activities.network import Mask
 from scheduler.activities.unit_waits import Wait
 from scheduler.physics.curing import finish_index, progress
 from scheduler.shop.fixed import Done
@@ -32,14 +31,17 @@ class History:
         grid = self.climates.grid
         return int(grid.first_from(max(grid.minutes_at(self.ended(name)), 0.0)))
 
-    def ready(self, name: str, curve: Curve) -> int:
-        """First start after a done step whose wait is a curve; what came before the plan is counted from its start.
+    def cured(self, name: str, bay_class: int, product_id: str, clock: str) -> int:
+        """First start once a minimum time of a done film is up, to the minute of its end.
 
-        A step that ended when nobody was at work is counted from the end of the first working slot after it.
+        The steel temperatures before the weather series are not known: nothing cures before its first hour.
         """
-        grid = self.climates.grid
-        end = int(np.searchsorted(grid.end_min, grid.minutes_at(self.ended(name)) - 1e-6, side="left"))
-        return curve[min(end, len(grid))]
+        grid, climate = self.climates.grid, self.climates.at(bay_class).climate
+        done = progress(sheet_of(self.shop, product_id, MINIMUM_CLOCKS[clock]), climate.steel_temp_c, 1.0, "minimum")
+        offset_h = hours_since(climate.start_utc, grid)
+        ended_h = min(max(grid.minutes_at(self.ended(name)) / 60 + offset_h, 0.0), done.size - 1.0)
+        ready_h = float(finish_index(done, ended_h))
+        return int(grid.first_from((ready_h - offset_h) * 60)) if math.isfinite(ready_h) else len(grid)
 
     def ready_after_min(self, name: str, minutes: float) -> int:
         """First start once ``minutes`` have passed since a done step."""
@@ -72,15 +74,17 @@ class History:
         mask = below(len(self.climates.grid))
         for cls in classes:
             if cls in wait.earliest:
-                mask &= ~below(self._ready(wait, wait.earliest[cls]))
+                mask &= ~below(self._ready(wait, cls))
             if cls in wait.latest:
                 mask &= below(self._until(wait, cls) + 1)
         return mask
 
-    def _ready(self, wait: Wait, curve: Curve) -> int:
-        return self.ready(wait.first, curve) if wait.minutes is None else self.ready_after_min(wait.first, wait.minutes)
+    def _ready(self, wait: Wait, bay_class: int) -> int:
+        if wait.minutes is not None:
+            return self.ready_after_min(wait.first, wait.minutes)
+        return self.cured(wait.first, bay_class, wait.product_id, wait.clock)
 
     def _until(self, wait: Wait, bay_class: int) -> int:
-        if wait.product_id is not None:
-            return self.recoat_until(wait.first, bay_class, wait.product_id)
-        return self.until_min(wait.first, wait.minutes or 0.0)
+        if wait.minutes is not None:
+            return self.until_min(wait.first, wait.minutes)
+        return self.recoat_until(wait.first, bay_class, wait.product_id)

@@ -47,6 +47,6 @@ def _clear(step: NeededStep, done: Done, history: History) -> list[tuple[str, in
     for c, group in enumerate(history.climates.classes):
         if group.air_space is not None and (done.bay_id is None or done.bay_id in group.bays):
             film = step.film
-            tack_free = history.ready(done.step, history.climates.cured(c, film.product_id, "tack_free")) if film else 0
+            tack_free = history.cured(done.step, c, film.product_id, "tack_free") if film else 0
             found.append((group.air_space, max(dried, tack_free)))
     return found

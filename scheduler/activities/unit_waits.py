@@ -22,8 +22,8 @@ class Wait:
         By the bay class of ``first``.
     minutes : float or None
         Length of a wait that is a matter of the clock alone.
-    product_id : str or None
-        Product whose recoat maximum ``latest`` is.
+    product_id, clock : str
+        For other waits the product and the minimum time of its sheet that ``earliest`` is; ``latest`` is its recoat maximum.
     """
 
     first: str
@@ -32,7 +32,8 @@ class Wait:
     earliest: dict[int, Curve]
     latest: dict[int, Curve]
     minutes: float | None = None
-    product_id: str | None = None
+    product_id: str = ""
+    clock: str = ""
 
 
 def waits_of(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
@@ -76,7 +77,7 @@ def _recoating(route: Route, climates: Climates, classes_of: ClassesOf) -> Itera
         classes = classes_of(films[a].stage)
         earliest = {c: climates.cured(c, product, "recoat_min") for c in classes}
         latest = {c: climates.closes(c, product) for c in classes}
-        yield Wait(films[a].name, films[b].name, "recoat_window", earliest, latest, None, product)
+        yield Wait(films[a].name, films[b].name, "recoat_window", earliest, latest, None, product, "recoat_min")
 
 
 def _curing(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
@@ -85,7 +86,8 @@ def _curing(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
     def cured(i: int, clock: str, rule: str, then: str) -> Iterator[Wait]:
         product = route.films.films[i].product_id
         if then in there:
-            yield Wait(films[i].name, then, rule, {c: climates.cured(c, product, clock) for c in classes_of(films[i].stage)}, {})
+            curves = {c: climates.cured(c, product, clock) for c in classes_of(films[i].stage)}
+            yield Wait(films[i].name, then, rule, curves, {}, None, product, clock)
 
     for i in _last_of_a_stay(route, films):
         yield from cured(i, "handle", "dry_to_handle", f"{Step.MOVE_OUT}-{films[i].stage}")

@@ -22,7 +22,7 @@ Calendar = dict[tuple[int, int, int], TypicalHour]
 
 
 def hourly_weather(shop: Shop) -> HourlyWeather:
-    """Weather from the whole hour at or before ``plan_from``.
+    """Weather from the whole hour at or before ``plan_from``, earlier where the forecast reaches back to work that is done.
 
     Parameters
     ----------
@@ -81,11 +81,18 @@ def calendar_hour(moment: datetime, offset: timedelta) -> tuple[int, int, int]:
 
 
 def _range(shop: Shop, forecast: dict[datetime, WeatherHour]) -> tuple[datetime, datetime]:
-    start = shop.site.plan_from.astimezone(UTC).replace(minute=0, second=0, microsecond=0)
+    start = _hour(shop.site.plan_from)
+    earliest = min((_hour(done.ended_at) for done in shop.done), default=start)
+    while start > earliest and start - HOUR in forecast:
+        start -= HOUR
     end = max(forecast, default=start - HOUR) + HOUR
     if shop.typical_year:
         end = max(end, shop.site.plan_until.astimezone(UTC) + AFTER)
     return start, end.replace(minute=0, second=0, microsecond=0)
+
+
+def _hour(moment: datetime) -> datetime:
+    return moment.astimezone(UTC).replace(minute=0, second=0, microsecond=0)
 
 
 def _typical_hour(typical: Calendar, moment: datetime, offset: timedelta, forecast_until: datetime) -> TypicalHour:
