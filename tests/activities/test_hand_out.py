@@ -1,0 +1,95 @@
+"""Handing out what is alike: never two uses in one place, never more cartridges than slots."""
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scheduler.activities.hand_out import NothingFreeError, Store, Use, hand_out, share_out
+
+QUICK = settings(max_examples=80, deadline=None)
+SPANS = st.tuples(st.integers(0, 20), st.integers(1, 8)).map(lambda p: (p[0], p[0] + p[1]))
+USES = st.lists(SPANS, max_size=7).map(lambda spans: [Use(i, a, b) for i, (a, b) in enumerate(spans)])
+
+
+def _meet(a: tuple[int, int], b: tuple[int, int]) -> bool:
+    return a[0] < b[1] and b[0] < a[1]
+
+
+def _depth(uses: list[Use]) -> int:
+    return max((sum(u.start <= t < u.end for u in uses) for t in range(40)), default=0)
+
+
+@QUICK
+@given(uses=USES)
+def test_as_many_items_as_meet_at_once_are_enough(uses: list[Use]) -> None:
+    """Intervals that are never more than k deep need k items, and one less is refused."""
+    items = [f"i{n}" for n in range(_depth(uses))]
+    given_to = hand_out(uses, items)
+    for one, two in itertools.combinations(uses, 2):
+        assert given_to[one.key] != given_to[two.key] or not _meet((one.start, one.end), (two.start, two.end))
+    if items:
+        with pytest.raises(NothingFreeError):
+            hand_out(uses, items[1:])
+
+
+@QUICK
+@given(uses=USES, shut=st.lists(st.tuples(st.integers(0, 2), SPANS), max_size=3))
+def test_with_items_out_of_service_it_finds_a_way_wherever_there_is_one(
+    uses: list[Use], shut: list[tuple[int, tuple[int, int]]]
+) -> None:
+    """Against trying every assignment to three items."""
+    items = ["a", "b", "c"]
+    closed = {item: tuple(span for n, span in shut if items[n] == item) for item in items}
+
+    def works(choice: tuple[str, ...]) -> bool:
+        rows = list(zip(uses, choice, strict=True))
+        apart = all(x != y or not _meet((u.start, u.end), (v.start, v.end)) for (u, x), (v, y) in itertools.combinations(rows, 2))
+        return apart and not any(_meet((u.start, u.end), span) for u, x in rows for span in closed[x])
+
+    if any(works(choice) for choice in itertools.product(items, repeat=len(uses))):
+        given_to = hand_out(uses, items, closed)
+        assert works(tuple(given_to[use.key] for use in uses))
+    else:
+        with pytest.raises(NothingFreeError):
+            hand_out(uses, items, closed)
+
+
+def test_a_gun_keeps_its_product() -> None:
+    """The third use finds both guns free and takes the one with its product, not the first."""
+    uses = [Use(1, 0, 2, "primer"), Use(2, 0, 2, "lining"), Use(3, 2, 4, "lining"), Use(4, 4, 5, "primer")]
+    assert hand_out(uses, ["G1", "G2"]) == {1: "G1", 2: "G2", 3: "G2", 4: "G1"}
+
+
+@QUICK
+@given(
+    rows=st.lists(st.tuples(SPANS, st.integers(1, 12)), max_size=8), sizes=st.lists(st.integers(1, 12), min_size=1, max_size=3)
+)
+def test_warmers_never_hold_more_than_their_slots(rows: list[tuple[tuple[int, int], int]], sizes: list[int]) -> None:
+    """Whatever all warmers together can hold is shared out whole, slot by slot within each; what they cannot is refused."""
+    uses = [(Use(i, a, b), n) for i, ((a, b), n) in enumerate(rows)]
+    stores = [Store(f"W{i}", size) for i, size in enumerate(sizes)]
+    need = max((sum(n for u, n in uses if u.start <= t < u.end) for t in range(40)), default=0)
+    if need > sum(sizes):
+        with pytest.raises(NothingFreeError):
+            share_out(uses, stores)
+        return
+    shared = share_out(uses, stores)
+    assert {i: sum(n for _, n in parts) for i, parts in shared.items()} == {u.key: n for u, n in uses}
+    for store, t in itertools.product(stores, range(40)):
+        held = sum(n for u, _ in uses if u.start <= t < u.end for name, n in shared[u.key] if name == store.name)
+        assert held <= store.capacity
+
+
+def test_cartridges_of_one_step_lie_in_one_warmer_if_one_has_room() -> None:
+    """The fullest warmer that takes them all comes first; only a step that is too large is split."""
+    stores = [Store("W1", 12), Store("W2", 6)]
+    uses = [(Use(1, 0, 5), 5), (Use(2, 0, 5), 8), (Use(3, 1, 5), 5)]
+    assert share_out(uses, stores) == {1: [("W2", 5)], 2: [("W1", 8)], 3: [("W1", 4), ("W2", 1)]}
+
+
+def test_a_warmer_that_goes_out_of_service_is_filled_before_it_does() -> None:
+    """W2 is shut from slot 10: what is out by 9 goes there, so that W1 is free for what stays on."""
+    stores = [Store("W1", 12), Store("W2", 12, ((10, 20),))]
+    assert share_out([(Use(1, 0, 9), 12), (Use(2, 0, 15), 6)], stores) == {1: [("W2", 12)], 2: [("W1", 6)]}
