@@ -1,0 +1,125 @@
+"""A shop without a schedule: the unit or the orders that clash, and the rules, each needed for the clash."""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tiny_shop import EQUIPMENT, LOTS, MONDAY, ORDER, PREPARE_BAY, SITE, SURFACE, UNIT, tiny_shop, with_row
+
+from scheduler.activities.build import build_network
+from scheduler.schedule.schedule import Status
+from scheduler.search.clash import needed
+from scheduler.search.outcome import Clash, Outcome
+from scheduler.search.settings import Settings
+from scheduler.search.solve import solve
+from scheduler.shop.shop import Shop
+
+
+def _outcome(shop: Shop, moves: int | None = None) -> Outcome:
+    return solve(build_network(shop).network, Settings(time_limit_s=60, workers=2, moves=moves))
+
+
+def _clash(**tables: Any) -> Clash:
+    outcome = _outcome(tiny_shop(**tables))
+    assert outcome.status is Status.INFEASIBLE
+    assert outcome.placed is None
+    assert outcome.clash is not None
+    return outcome.clash
+
+
+def _closed(what: str, which: str, days: float = 11) -> dict[str, object]:
+    end = MONDAY + timedelta(days=days)
+    return {"what": what, "which": which, "closed_from": MONDAY, "closed_until": end, "reason": "away"}
+
+
+def test_a_unit_that_must_leave_before_it_can_be_fit_is_named() -> None:
+    """U2 must leave on Tuesday at noon, and needs until Wednesday: the coating is not fit before."""
+    early = {"unit_id": "U2", **UNIT, "must_leave_by": MONDAY + timedelta(days=1, hours=6)}
+    clash = _clash(units=[{"unit_id": "U1", **UNIT}, early])
+    assert clash.orders == ("O1",)
+    assert "release" in clash.rules
+    assert "unit U2 of order O1" in clash.says
+
+
+def test_a_pin_that_contradicts_the_order_of_the_steps_is_named() -> None:
+    """Washing is fixed for the moment at which the unit is brought."""
+    clash = _clash(pinned=[{"unit_id": "U1", "step": "wash", "start_at": MONDAY}])
+    assert set(clash.rules) == {"pinned_work", "step_order"}
+    assert "unit U1" in clash.says
+
+
+def test_a_pin_when_nobody_works_says_which_step_has_no_start() -> None:
+    """At 20:00 there is no slot at all."""
+    clash = _clash(pinned=[{"unit_id": "U1", "step": "wash", "start_at": MONDAY + timedelta(hours=14)}])
+    assert clash.rules == ("pinned_work",)
+    assert "no start is left for wash" in clash.says
+
+
+def test_a_skill_that_nobody_has_while_it_is_needed_is_named() -> None:
+    """Ada, the only sprayer, is away all the time."""
+    clash = _clash(closures=[_closed("person", "ada")])
+    assert clash.rules == ("crew_skills",)
+    assert "with the skill" in clash.says
+
+
+def test_a_horizon_that_is_too_short_names_what_has_to_wait() -> None:
+    """On Tuesday at 16:00 the plan is over, and the coating is fit on Wednesday."""
+    clash = _clash(site={**SITE, "plan_until": MONDAY + timedelta(days=1, hours=10)})
+    assert "return_to_service" in clash.rules
+
+
+def test_material_that_is_not_enough_for_one_unit_is_named() -> None:
+    """Nine cartridges for the ten of a unit."""
+    assert _clash(lots=with_row(LOTS, "lot_id", "A1", packs=9)).rules == ("cartridge_stock",)
+
+
+def test_material_that_is_not_enough_for_all_names_the_orders() -> None:
+    """Nineteen cartridges for twenty: either order alone could be done."""
+    orders = [ORDER, {**ORDER, "order_id": "O2"}]
+    units = [{"unit_id": "U1", **UNIT}, {"unit_id": "U2", **UNIT, "order_id": "O2"}]
+    clash = _clash(orders=orders, units=units, lots=with_row(LOTS, "lot_id", "A1", packs=19))
+    assert clash.orders == ("O1", "O2")
+    assert clash.rules == ("cartridge_stock",)
+
+
+def test_a_customer_who_can_spare_too_little_is_named_and_not_the_material() -> None:
+    """Two units one after the other take four days; three are given, and one unit may be away."""
+    site = {**SITE, "plan_until": MONDAY + timedelta(days=3)}
+    clash = _clash(site=site, orders=[{**ORDER, "most_units_away": 1}])
+    assert "units_away" in clash.rules
+    assert not {"open_life", "cartridge_stock", "crew_skills", "spray_attendant"} & set(clash.rules)
+
+
+def test_a_bay_that_is_too_low_is_named() -> None:
+    """The unit is 1.5 m high, the bay 1 m."""
+    assert _clash(bays=[{**PREPARE_BAY, "max_height_m": 1}, tiny_shop().bays[1]]).says.startswith("unit U1")
+
+
+@pytest.mark.parametrize(
+    ("which", "rule"), [("W1", "warm_cartridges"), ("G1", "gun_sessions"), ("K1", "air_supply"), ("L1", "lifting")]
+)
+def test_equipment_that_is_away_all_the_time_is_named_by_its_rule(which: str, rule: str) -> None:
+    """Warmer, gun, compressor and lift, one at a time."""
+    assert which in {row["equipment_id"] for row in EQUIPMENT}
+    assert rule in _clash(closures=[_closed("equipment", which)]).rules
+
+
+def test_a_shop_with_a_schedule_has_no_clash() -> None:
+    """One unit and nothing in the way."""
+    outcome = _outcome(tiny_shop(units=[{"unit_id": "U1", **UNIT}], surfaces=[{"unit_id": "U1", **SURFACE}]), moves=1)
+    assert (outcome.status, outcome.clash) == (Status.OPTIMAL, None)
+
+
+@settings(max_examples=60, deadline=None)
+@given(reasons=st.lists(st.sets(st.integers(0, 6), min_size=1), min_size=1, max_size=3))
+def test_what_is_left_is_a_reason_and_each_part_of_it_is_needed(reasons: list[set[int]]) -> None:
+    """With up to three reasons for a clash, the filter ends with one of them that holds no other."""
+
+    def clashes(items: list[str]) -> bool:
+        return any(reason <= {int(i) for i in items} for reason in reasons)
+
+    kept = needed([str(i) for i in range(7)], clashes)
+    assert clashes(kept)
+    assert not any(clashes([other for other in kept if other != item]) for item in kept)

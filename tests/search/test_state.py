@@ -1,0 +1,98 @@
+"""The mutable picture of a search: every counter is that of a recount, and undo is exact."""
+
+from random import Random
+from typing import Any
+
+import pytest
+from random_shop import random_shop
+from wild_shop import wild_shop
+
+from scheduler.activities.build import build_network
+from scheduler.search.improve import Improver
+from scheduler.search.state import UNPLACED, State
+from search.recount import counts, fixed_uses, picture, recount
+
+NETS = [(random_shop, 2, 6), (random_shop, 9, 7), (wild_shop, 3, 5), (wild_shop, 15, 6)]
+IDS = [f"{make.__name__}-{seed}" for make, seed, _ in NETS]
+
+
+@pytest.fixture(params=NETS, ids=IDS, scope="module")
+def improver(request: pytest.FixtureRequest) -> Improver:
+    """A search with a first solution."""
+    make, seed, units = request.param
+    found = Improver(build_network(make(seed, units)).network, seed)
+    assert found.first() is not None
+    return found
+
+
+def test_every_counter_is_that_of_arecount(improver: Improver) -> None:
+    """After the first insertion and after a run of moves, kept and undone."""
+    assert picture(improver.state) == recount(improver.net, improver.state)
+    improver.run(lambda moves: moves / 25, lambda _better: None)
+    assert picture(improver.state) == recount(improver.net, improver.state)
+
+
+def test_no_capacity_is_ever_exceeded(improver: Improver) -> None:
+    """Pools, bays and people, slot by slot; dust and vapour never share air in one slot."""
+    state = improver.state
+    for planes, row in zip([*state.pools, *state.bays], [*improver.net.pools, *improver.net.classes], strict=True):
+        fixed = fixed_uses(row.taken, improver.net.slots)
+        assert all(n <= max(planes.capacity, f) for n, f in zip(counts(planes, improver.net.slots), fixed, strict=True))
+    for space, dust in state.dust.items():
+        assert not dust.over(0) & state.vapour[space].over(0)
+
+
+def test_taking_units_out_and_putting_them_back_leaves_no_trace(improver: Improver) -> None:
+    """Any units in any order, as they were placed."""
+    before, placed = picture(improver.state), improver.state.placed()
+    units = list(improver.net.paths)
+    Random(1).shuffle(units)
+    for path in units:
+        improver.inserter.remove(path)
+    assert set(improver.state.start) == {UNPLACED}
+    fresh = picture(State(improver.net))
+    assert {**picture(improver.state), "start": None} == {**fresh, "start": None}
+    for path in reversed(units):
+        improver.inserter.put(path, placed)
+    assert picture(improver.state) == before
+
+
+def test_a_unit_that_does_not_fit_changes_nothing(improver: Improver) -> None:
+    """With every worker away a unit that was taken out finds no place, and nothing is left of the attempt."""
+    state, path = improver.state, improver.net.paths[0]
+    saved = state.save()
+    improver.inserter.remove(path)
+    state.free = [0] * len(state.free)
+    for known in state.runs_of:
+        known.clear()
+    before = picture(state)
+    assert not improver.inserter.insert(path)
+    assert picture(state) == before
+    state.restore(saved)
+    assert picture(state) == recount(improver.net, state)
+
+
+def test_restoring_gives_back_the_saved_state(improver: Improver) -> None:
+    """After several units have been moved about, all counters are as they were saved."""
+    state, before = improver.state, picture(improver.state)
+    saved = state.save()
+    for path in improver.net.paths[:3]:
+        improver.inserter.remove(path)
+    for path in reversed(improver.net.paths[:3]):
+        improver.inserter.insert(path)
+    state.restore(saved)
+    assert picture(state) == before
+
+
+@pytest.mark.parametrize(("make", "seed", "units"), NETS, ids=IDS)
+def test_the_same_seed_and_moves_give_the_same_solution(make: Any, seed: int, units: int) -> None:
+    """Two searches of their own, and another seed that goes another way."""
+    net = build_network(make(seed, units)).network
+
+    def run(number: int) -> tuple[object, ...]:
+        one = Improver(net, number)
+        assert one.first() is not None
+        one.run(lambda moves: moves / 20, lambda _better: None)
+        return one.state.placed(), one.best
+
+    assert run(5) == run(5)
