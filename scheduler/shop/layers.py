@@ -25,13 +25,27 @@ _FILM_OF: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One film over one part of a surface; layers of equal ``order`` are sprayed as one step, in ascending order."""
+    """One film over one part of a surface; layers of one ``run`` (repair, coat number, product) are sprayed as one step."""
 
-    order: tuple[int, int, str]
+    run: tuple[int, int, str]
     step: Step
     area_m2: float
     dft_um: float
     profile_um: float
+
+
+def runs_of(layers: list[Layer]) -> list[list[Layer]]:
+    """Layers by step, in the order of their coat numbers; repairs come after the last coat that is no texture."""
+    groups = [[layer for layer in layers if layer.run == run] for run in sorted({layer.run for layer in layers})]
+    coats, repairs = [g for g in groups if not g[0].run[0]], [g for g in groups if g[0].run[0]]
+    before = max((i + 1 for i, group in enumerate(coats) if step_of(group) is not Step.TEXTURE), default=0)
+    return [*coats[:before], *repairs, *coats[before:]]
+
+
+def step_of(layers: list[Layer]) -> Step:
+    """Kind of a step; one that serves several kinds at once is a coat."""
+    kinds = {layer.step for layer in layers}
+    return kinds.pop() if len(kinds) == 1 else Step.COAT
 
 
 def packs_of(layers: list[Layer], product: Product | None) -> int:
@@ -51,16 +65,16 @@ def layers_of(shop: Shop, surface: Surface) -> Iterator[Layer]:
         everywhere = [c for c in coats if c.applies_to is AppliesTo.ALL]
         if everywhere and share > 0:
             last, dft_um = everywhere[-1], sum(c.dft_um for c in everywhere)
-            order = (1, last.coat, last.product_id)
-            yield Layer(order, Step.TOUCH_UP, surface.area_m2 * share, dft_um, surface.profile_um)
+            run = (1, 0, last.product_id)
+            yield Layer(run, Step.TOUCH_UP, surface.area_m2 * share, dft_um, surface.profile_um)
         return
     bare = {Substrate.BARE: 1.0, Substrate.FAILING: share}.get(surface.substrate, 0.0)
     for is_bare, part in ((True, bare), (False, 1 - bare)):
         wanted = [c for c in coats if _wanted(c, surface, is_bare=is_bare)] if part > 0 else []
         for i, coat in enumerate(wanted):
-            order = (2 if coat.applies_to is AppliesTo.GRIP else 0, coat.coat, coat.product_id)
+            run = (0, coat.coat, coat.product_id)
             profile_um = surface.profile_um if i == 0 else 0.0
-            yield Layer(order, _FILM_OF[coat.applies_to], surface.area_m2 * part, coat.dft_um, profile_um)
+            yield Layer(run, _FILM_OF[coat.applies_to], surface.area_m2 * part, coat.dft_um, profile_um)
 
 
 def _wanted(coat: Coat, surface: Surface, *, is_bare: bool) -> bool:

@@ -7,6 +7,7 @@ from scheduler.activities.films import Film, Films, films_of
 from scheduler.activities.routing import route_of
 from scheduler.check.needed_films import needed_films
 from scheduler.check.required_steps import required_route
+from scheduler.shop.needs import needs_of
 from scheduler.shop.shop import Shop
 
 
@@ -111,8 +112,8 @@ SURFACES = (
 
 
 @pytest.mark.parametrize("surfaces", SURFACES)
-def test_planner_and_checker_work_out_the_same_route(surfaces: tuple[dict[str, object], ...]) -> None:
-    """Two reckonings written apart agree on every step, its minutes and its product."""
+def test_planner_checker_and_border_work_out_the_same_route(surfaces: tuple[dict[str, object], ...]) -> None:
+    """Three reckonings written apart agree on every step and its minutes, planner and checker on its product too."""
     coats = (
         *COATS,
         _coat(4, "impact"),
@@ -125,6 +126,9 @@ def test_planner_and_checker_work_out_the_same_route(surfaces: tuple[dict[str, o
     mine, theirs = route_of(shop, "U1").steps, required_route(shop, "U1").steps
     assert [(s.name, s.step) for s in mine] == [(s.name, s.step) for s in theirs]
     assert [s.minutes for s in mine] == pytest.approx([s.minutes(shop.method_of[s.step]) for s in theirs])
+    border = needs_of(shop, "U1")
+    assert [(n.name, n.step) for n in border] == [(s.name, s.step) for s in mine]
+    assert [n.minutes for n in border] == pytest.approx([s.minutes for s in mine])
     films, needed = films_of(shop, "U1").films, needed_films(shop, "U1")
     assert [(f.product_id, f.packs) for f in films] == [(f.product.product_id, f.packs) for f in needed]
     assert [f.volume_ml for f in films] == pytest.approx([f.volume_ml for f in needed])
