@@ -10,7 +10,7 @@ from scheduler.shop.read import read_shop
 from scheduler.shop.shop import Shop
 from scheduler.shop.write import write_shop
 
-SEEDS = (0, 3, 7, 15, 21, 100, 104, 106, 110, 117)
+SEEDS = (0, 3, 7, 15, 21, 100, 106, 110, 117)
 
 
 def _plan(shop: Shop) -> Plan:

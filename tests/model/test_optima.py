@@ -80,7 +80,7 @@ def test_cp_sat_finds_the_optimum_and_insertion_nothing_below_it(seed: int) -> N
 
 def test_some_of_these_networks_have_late_optima_and_some_have_none() -> None:
     """The test above meets both: an optimum above nothing, and no schedule at all."""
-    found = {_by_trying_everything(small(seed)) for seed in range(12)}
+    found = {_by_trying_everything(small(seed)) for seed in range(8)}
     assert any(least for least in found)
     assert len(found) > 2
 
