@@ -10,7 +10,7 @@ from scheduler.activities.curves import after_minutes, as_curve, closes_after_mi
 from scheduler.activities.masks import below, mask_of
 from scheduler.activities.network import BayClass, Curve, Mask
 from scheduler.activities.time_grid import TimeGrid
-from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, method_limits, unbroken
+from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, unbroken
 from scheduler.physics.curing import SheetTimes
 from scheduler.physics.warm_up import Cartridge, soak_h
 from scheduler.physics.weather_window import hours_allowed
@@ -19,6 +19,7 @@ from scheduler.shop.methods import Method
 from scheduler.shop.product_sheet import Product, ProductTime, Supply
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
+from scheduler.shop.weather_limits import method_limits
 
 MINIMUM_CLOCKS: Mapping[str, Callable[[ProductTime], float]] = {
     "tack_free": lambda row: row.tack_free_h,

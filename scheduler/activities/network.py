@@ -236,3 +236,8 @@ class Network:
     warmer: int | None = None
     overtime_cents_a_slot: int = 0
     rents: tuple[Rent, ...] = ()
+
+    def saves_a_pack(self, activity: Activity, source: Source) -> bool:
+        """Whether an opened pack holds enough to replace a whole one of a film."""
+        least_ml = activity.volume_ml - (activity.packs - 1) * self.usable_ml[source.product]
+        return source.product == activity.product and 0 < source.opened_ml >= least_ml - 1e-9

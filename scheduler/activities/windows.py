@@ -10,9 +10,9 @@ from scheduler.activities.curves import cured_after_min, hours_since
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.physics.curing import SheetTimes
 from scheduler.physics.warm_up import Cartridge, out_of_warmer_min
-from scheduler.physics.weather_window import BayClimate, Limits, hours_allowed
-from scheduler.shop.methods import Method
+from scheduler.physics.weather_window import BayClimate, hours_allowed
 from scheduler.shop.product_sheet import Product
+from scheduler.shop.weather_limits import product_limits, wet_limits
 
 Flags = NDArray[np.bool_]
 
@@ -51,39 +51,6 @@ def all_through(flags: Flags, slots: int) -> Flags:
     if 0 < slots <= flags.size:
         result[: flags.size - slots + 1] = total[slots:] - total[:-slots] == slots
     return result
-
-
-def method_limits(method: Method) -> Limits:
-    """Weather limits of a method."""
-    return Limits(
-        air_min_c=method.air_min_c,
-        air_max_c=None,
-        steel_min_c=None,
-        steel_max_c=None,
-        rh_max_pct=method.rh_max_pct,
-        dew_margin_k=None,
-        wind_max_m_s=method.wind_max_m_s,
-        rain_max_mm=method.rain_max_mm,
-    )
-
-
-def product_limits(product: Product) -> Limits:
-    """Weather limits of a product while it is applied; no rain falls on it."""
-    return Limits(
-        air_min_c=product.air_min_c,
-        air_max_c=product.air_max_c,
-        steel_min_c=product.steel_min_c,
-        steel_max_c=product.steel_max_c,
-        rh_max_pct=product.rh_max_pct,
-        dew_margin_k=product.dew_margin_k,
-        wind_max_m_s=product.wind_max_m_s,
-        rain_max_mm=0.0,
-    )
-
-
-def wet_limits(product: Product) -> Limits:
-    """Limits until the film can take weather: no condensation and no rain."""
-    return Limits(None, None, None, None, None, product.dew_margin_k, None, 0.0)
 
 
 def coolest_bench_c(cartridge: Cartridge, film_w_m2k: float, set_point_c: float, floor_c: float, needed_min: float) -> float:

@@ -19,7 +19,7 @@ def cartridge_stock(v: Variables) -> None:
 def _draw(v: Variables, i: int, activity: Activity) -> None:
     opened = []
     for s, source in enumerate(v.net.sources):
-        if source.product == activity.product and source.opened_ml and source.packs and saves_a_pack(v, activity, source):
+        if source.packs and v.net.saves_a_pack(activity, source):
             v.draws[i, s] = v.model.new_bool_var(f"{activity.key} draws {source.key}")
             opened.append(v.draws[i, s])
         elif source.product == activity.product and not source.opened_ml:
@@ -42,8 +42,3 @@ def _draw_from_lot(v: Variables, i: int, s: int) -> None:
 def in_date(v: Variables, i: int, source: Source) -> int:
     """Starts at which a film is applied from its start to its end while a source may be drawn."""
     return v.union(i) & span(source.first, source.last - v.net.activities[i].slots + 1)
-
-
-def saves_a_pack(v: Variables, activity: Activity, source: Source) -> bool:
-    """Whether an opened pack holds enough to replace a whole one."""
-    return source.opened_ml >= activity.volume_ml - (activity.packs - 1) * v.net.usable_ml[source.product] - 1e-9

@@ -16,7 +16,11 @@ from scheduler.search.settings import Settings
 from scheduler.search.value import value_of
 
 SMALL = 260
-"""Activities up to which CP-SAT works on the whole network; above, its bound stays at that of single units."""
+"""Activities up to which CP-SAT works on the whole network.
+
+Measured on random shops: 78 activities proven in 1.3 s; 12 units got a better bound after 10 s and no proof in 40 s. Larger ones
+were not tried.
+"""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
 

@@ -15,18 +15,12 @@ def eligible(state: State, activity: Activity, start: int) -> list[int]:
     ]
 
 
-def saves_a_pack(state: State, activity: Activity, source: int) -> bool:
-    """Whether an opened pack holds enough to replace a whole one."""
-    usable = state.net.usable_ml[activity.product or ""]
-    return state.net.sources[source].opened_ml >= activity.volume_ml - (activity.packs - 1) * usable - 1e-9
-
-
 def draw(state: State, activity: Activity, start: int) -> Draws | None:
     """Choose sources and packs for a film step; None if there is not enough in date at ``start``."""
     left, chosen, opened_used = activity.packs, [], False
     for i in eligible(state, activity, start):
         is_opened = state.net.sources[i].opened_ml > 0
-        if is_opened and (opened_used or not saves_a_pack(state, activity, i)):
+        if is_opened and (opened_used or not state.net.saves_a_pack(activity, state.net.sources[i])):
             continue
         take = 1 if is_opened else min(left, state.packs_left[i])
         opened_used = opened_used or is_opened

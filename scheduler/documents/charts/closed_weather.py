@@ -11,12 +11,13 @@ from scheduler.documents.charts.bars import Bar
 from scheduler.documents.charts.chart_text import hover_lines
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.work_words import WorkWords
-from scheduler.physics.weather_window import BayClimate, Limits, hours_allowed
+from scheduler.physics.weather_window import BayClimate, hours_allowed
 from scheduler.shop.forecast import bay_climate, hourly_weather
 from scheduler.shop.methods import FILM_STEPS
 from scheduler.shop.product_sheet import Product
 from scheduler.shop.resources import Bay
 from scheduler.shop.shop import Shop
+from scheduler.shop.weather_limits import product_limits
 
 
 def closed_weather(words: WorkWords, rows: Rows) -> tuple[Bar, ...]:
@@ -27,20 +28,6 @@ def closed_weather(words: WorkWords, rows: Rows) -> tuple[Bar, ...]:
     weather = hourly_weather(shop)
     bays = [bay for bay in shop.bays if set(bay.stages) & _film_stages(shop)]
     return tuple(bar for bay in bays for bar in _bay_bars(words, rows, bay, bay_climate(shop, weather, bay)))
-
-
-def spray_limits(product: Product) -> Limits:
-    """What a product's sheet asks of the hour in which it is sprayed; no rain may fall on it."""
-    return Limits(
-        air_min_c=product.air_min_c,
-        air_max_c=product.air_max_c,
-        steel_min_c=product.steel_min_c,
-        steel_max_c=product.steel_max_c,
-        rh_max_pct=product.rh_max_pct,
-        dew_margin_k=product.dew_margin_k,
-        wind_max_m_s=product.wind_max_m_s,
-        rain_max_mm=0.0,
-    )
 
 
 def _film_stages(shop: Shop) -> set[str]:
@@ -55,7 +42,7 @@ def _products(words: WorkWords) -> Iterable[Product]:
 def _bay_bars(words: WorkWords, rows: Rows, bay: Bay, climate: BayClimate) -> Iterator[Bar]:
     allowed = np.zeros(len(climate), dtype=np.bool_)
     for product in _products(words):
-        allowed |= hours_allowed(climate, spray_limits(product))
+        allowed |= hours_allowed(climate, product_limits(product))
     places = [row for (bay_id, _), row in rows.row_of_place.items() if bay_id == bay.bay_id]
     for hours in _runs(~allowed, _days(words, climate)):
         bar = _bar(words, climate, hours)
