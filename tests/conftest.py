@@ -4,6 +4,12 @@ import os
 from shutil import which
 
 import pytest
+from hypothesis import settings
+
+# The gate gives the same answer every time; HYPOTHESIS_PROFILE=fuzz hunts with new examples at every run.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("fuzz", deadline=None, print_blob=True)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
 @pytest.fixture(scope="session")

@@ -77,10 +77,10 @@ class TimeGrid:
         return first, max(first, last)
 
     def touched(self, start: datetime, end: datetime) -> tuple[int, int]:
-        """Working slots that a stretch of time touches, as a half-open range (rounded outward)."""
+        """Working slots that a stretch of time touches, as a half-open range (rounded outward); no time touches none."""
         first = int(np.searchsorted(self.start_min + self.grid_min, self.minutes_at(start) + 1e-6, side="left"))
         last = int(np.searchsorted(self.start_min, self.minutes_at(end) - 1e-6, side="left"))
-        return first, max(first, last)
+        return first, max(first, last) if start < end else first
 
 
 def work_axis(
