@@ -1,0 +1,1 @@
+"""What happened, as events, and the shop as it stands now."""
