@@ -13,6 +13,7 @@ from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
 from scheduler.search.outcome import Bounds, Listener, Outcome
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
+from scheduler.search.value import GOALS
 from scheduler.shop.forecast import forecast_until
 from scheduler.shop.input_hash import input_hash
 from scheduler.shop.methods import Step
@@ -63,7 +64,7 @@ def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None
         raise NoScheduleError(outcome)
     draft = _schedule(shop, built, realise(shop, built, outcome.placed), outcome, settings)
     measured = check_schedule(shop, draft).goals
-    schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured)})
+    schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured, settings)})
     report = check_schedule(shop, schedule)
     if not report.ok:
         raise RefusedError(report)
@@ -79,7 +80,7 @@ def _schedule(shop: Shop, built: Built, realised: Realised, outcome: Outcome, se
         plan_until=shop.local(site.plan_until),
         forecast_until=forecast_until(shop),
         provenance=_provenance(shop, outcome, settings),
-        goals=_goals(shop, built, outcome, {}),
+        goals=_goals(shop, built, outcome, {}, settings),
         work=realised.work,
         stays=realised.stays,
         deliveries=delivery_dates(shop, realised.work),
@@ -87,7 +88,8 @@ def _schedule(shop: Shop, built: Built, realised: Realised, outcome: Outcome, se
 
 
 def _provenance(shop: Shop, outcome: Outcome, settings: Settings) -> Provenance:
-    lateness = outcome.value.lateness if outcome.value else 0
+    goal = settings.order[0]
+    first, bound = getattr(outcome.value, GOALS[goal], 0), outcome.bounds.of(goal)
     first_s = outcome.first_schedule_s
     return Provenance(
         made_at=datetime.now(UTC).replace(microsecond=0),
@@ -97,7 +99,7 @@ def _provenance(shop: Shop, outcome: Outcome, settings: Settings) -> Provenance:
         seed=settings.seed,
         workers=settings.workers,
         status=outcome.status,
-        gap=round((lateness - outcome.bounds.lateness) / max(lateness, 1), 6),
+        gap=round((first - bound) / max(first, 1), 6),
         first_schedule_s=None if first_s is None else round(first_s, 4),
         search_s=round(outcome.search_s, 3),
         peak_memory_mb=round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, 1),
@@ -113,12 +115,12 @@ def _version(package: str) -> str:
         return "not installed"
 
 
-def _goals(shop: Shop, built: Built, outcome: Outcome, measured: dict[str, float]) -> tuple[GoalValue, ...]:
+def _goals(shop: Shop, built: Built, outcome: Outcome, measured: dict[str, float], settings: Settings) -> tuple[GoalValue, ...]:
     """Goals as the checker measured them, each beside the bound that the search can vouch for."""
     bounds = goal_bounds(shop, built, outcome.bounds)
     rows = []
-    for name, unit in GOAL_UNITS.items():
-        value, bound = measured.get(name, 0.0), bounds[name]
+    for name in settings.order:
+        value, bound, unit = measured.get(name, 0.0), bounds[name], GOAL_UNITS[name]
         rows.append(GoalValue(name=name, value=value, bound=bound, unit=unit, proven=value <= bound + 1e-9))
     return tuple(rows)
 

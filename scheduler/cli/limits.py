@@ -41,9 +41,31 @@ workers: Final = click.option(
 )
 
 
-def settings(time_limit_s: float | None, seed: int = 1, moves: int | None = None, workers: int = 8) -> "Settings":
+def _goals(_ctx: click.Context, _param: click.Parameter, text: str | None) -> tuple[str, ...]:
+    from scheduler.search.value import GOALS
+
+    names = tuple(name.strip() for name in text.split(",")) if text else ()
+    odd = [name for name in names if name not in GOALS]
+    if odd or len(set(names)) < len(names):
+        msg = f"{', '.join(odd)}: no such goal" if odd else "name each goal once"
+        raise click.BadParameter(f"{msg}; the goals are {', '.join(GOALS)}")
+    return names
+
+
+goals: Final = click.option(
+    "--goals",
+    metavar="LIST",
+    callback=_goals,
+    help="Goals in the order in which they count, as in material,lateness; lateness,material,cost,finish,even_load if not given. "
+    "Those that are left out break ties.",
+)
+
+
+def settings(
+    time_limit_s: float | None, seed: int = 1, moves: int | None = None, workers: int = 8, goals: tuple[str, ...] = ()
+) -> "Settings":
     """Put the settings of a search together; without a limit given, counted moves have a day."""
     from scheduler.search.settings import Settings
 
     limit_s = time_limit_s or (DEFAULT_S if moves is None else LONG_S)
-    return Settings(seed=seed, time_limit_s=limit_s, moves=moves, workers=workers)
+    return Settings(seed=seed, time_limit_s=limit_s, moves=moves, workers=workers, goals=goals)

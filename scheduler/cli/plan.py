@@ -6,7 +6,7 @@ import click
 
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.cli.limits import moves, seed, settings, time_limit, workers
+from scheduler.cli.limits import goals, moves, seed, settings, time_limit, workers
 from scheduler.cli.saved import report_folder
 from scheduler.cli.talk import show, show_json
 
@@ -18,6 +18,7 @@ from scheduler.cli.talk import show, show_json
         "coatrun plan my-shop",
         "coatrun plan my-shop --out reports/monday --time-limit 120",
         "coatrun plan my-shop --moves 2000 --seed 7 --json",
+        "coatrun plan my-shop --goals material,lateness",
     ),
     "The schedule is checked against every rule before anything is written; a run that fails leaves an earlier report as it "
     "was. Ctrl-C gives the best schedule so far.",
@@ -28,6 +29,7 @@ from scheduler.cli.talk import show, show_json
 @seed
 @moves
 @workers
+@goals
 @as_json
 def plan(
     folder: Path,
@@ -36,12 +38,13 @@ def plan(
     seed: int,
     moves: int | None,
     workers: int,
+    goals: tuple[str, ...],
     as_json: bool,
 ) -> None:
     """Plan, check, write, sum up."""
     from scheduler.cli.planning import run_plan
 
-    run = run_plan(folder, out or report_folder(folder), settings(time_limit, seed, moves, workers))
+    run = run_plan(folder, out or report_folder(folder), settings(time_limit, seed, moves, workers, goals))
     from scheduler.cli.summary import summary_data, summary_text
 
     if as_json:

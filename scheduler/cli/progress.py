@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Final, Protocol
 
 from scheduler.cli.talk import say
 
@@ -12,6 +12,15 @@ if TYPE_CHECKING:
     from rich.progress import Progress, TaskID
 
     from scheduler.search.outcome import News
+
+GOAL_FIGURES: Final = {
+    "lateness": "weighted days late",
+    "material": "packs opened",
+    "cost": "overtime and hire, hundredths",
+    "finish": "working slots until hand-over",
+    "even_load": "slots of uneven load",
+}
+"""What the search counts of the goal that comes first."""
 
 
 class Course(Protocol):
@@ -75,7 +84,7 @@ def figures(news: "News") -> str:
     if news.objective is None:
         return "no schedule yet"
     proven = ", proven" if news.objective <= news.bound else ""
-    return f"weighted days late {news.objective}, at least {news.bound}{proven}"
+    return f"{GOAL_FIGURES[news.goal]} {news.objective}, at least {news.bound}{proven}"
 
 
 def on_terminal() -> bool:

@@ -55,7 +55,8 @@ def _quality(schedule: Schedule) -> str:
     (first, *others), made = schedule.goals, schedule.provenance
     bound = "not known" if first.bound is None else f"{first.bound:g}"
     proven = sum(goal.proven for goal in others)
-    quality = f"Status {made.status.value}: objective {first.value:g} {first.unit} late, bound {bound}, gap {made.gap:.1%}"
+    objective = f"objective {first.value:g} {first.unit} of {first.name}"
+    quality = f"Status {made.status.value}: {objective}, bound {bound}, gap {made.gap:.1%}"
     return f"{quality}; of the {len(others)} goals after it {proven or 'none'} proven best."
 
 

@@ -17,7 +17,7 @@ GOAL_WORDS: Final = {
     "even_load": "Uneven load of the crew",
 }
 STATUS_WORDS: Final = {
-    Status.OPTIMAL: "Proven: no plan can have less weighted lateness; the other goals say how far off they can be at most.",
+    Status.OPTIMAL: "Proven: no plan can be better in the first goal; the others say how far off they can be at most.",
     Status.FEASIBLE: "Every step has its place, but a better plan may exist; the goals say how far off it can be at most.",
     Status.INFEASIBLE: "No plan can keep all rules with this input.",
     Status.UNKNOWN: "No plan was found in the time given.",

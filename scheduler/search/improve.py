@@ -9,13 +9,15 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
-from scheduler.search.value import Value, lateness, packs_opened, value_of
+from scheduler.search.value import Value, goal_order, lateness, packs_opened, ranked, value_of
 
 LATE_UNIT = 0.7
 HOT, COLD = 0.7, 0.05
 CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
 """Shares of a run in which it cools down once. Temperatures and the weights of the energy were found by trial, not derived."""
 SAME_DAYS = 0.6
+SHARES = (1.0, 0.05, 0.02, 0.01, 0.005)
+"""Weights of the goals in another order than the usual one; the goals after the first show the way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +36,13 @@ class Improver:
     net : Network
     seed : int
         The same seed gives the same run of moves.
+    goals : tuple of str
+        Goals in the order in which they count; the usual order if not given.
     """
 
-    def __init__(self, net: Network, seed: int) -> None:
+    def __init__(self, net: Network, seed: int, goals: tuple[str, ...] = ()) -> None:
         self.net = net
+        self.goals = goal_order(goals)
         self.random = Random(seed)
         self.state = State(net)
         self.inserter = Inserter(net, self.state)
@@ -77,7 +82,7 @@ class Improver:
     def _note(self) -> Better:
         placed = self.state.placed()
         found = Better(placed, value_of(self.net, placed))
-        if self.best is None or found.value < self.best.value:
+        if self.best is None or ranked(found.value, self.goals) < ranked(self.best.value, self.goals):
             self.best = found
         return self.best
 
@@ -130,7 +135,8 @@ class Improver:
 
     def _keep(self, on_better: Callable[[Better], None]) -> None:
         best = self.best
-        if best is not None and lateness(self.net, self.state.start) > best.value.lateness:
+        first_is_lateness = self.goals[0] == "lateness"
+        if best is not None and first_is_lateness and lateness(self.net, self.state.start) > best.value.lateness:
             return
         found = self._note()
         if found is not best:
@@ -144,9 +150,16 @@ class Improver:
         ends = sum(self.state.start[p.last] for p in self.net.paths) / self.slots_a_day
         packs = packs_opened(self.net, self.state.start, self.state.draws)
         late, overtime = lateness(self.net, self.state.start), self.state.overtime
+        if self.goals[0] != "lateness":
+            parts = {"lateness": late, "material": packs, "cost": overtime, "finish": ends, "even_load": self._uneven()}
+            return sum(share * parts[name] for share, name in zip(SHARES, self.goals, strict=True))
         if self.late_enough is None:
             return late + 0.05 * packs + 0.02 * ends + 0.004 * overtime
         return 20 * max(0, late - self.late_enough) + packs + 0.02 * overtime + 0.02 * ends
+
+    def _uneven(self) -> int:
+        loads = [load for load, worker in zip(self.state.work, self.net.workers, strict=True) if worker.is_person]
+        return max(loads) - min(loads) if loads else 0
 
     def aim_past_lateness(self, reached: int) -> None:
         """Take a lateness as good enough and go for the goals after it."""

@@ -16,6 +16,10 @@ class Bounds:
     packs: int
     ends: tuple[int, ...]
 
+    def of(self, goal: str) -> int:
+        """Bound of a goal by its name; cost and uneven load cannot be below nothing."""
+        return {"lateness": self.lateness, "material": self.packs, "finish": sum(self.ends)}.get(goal, 0)
+
 
 @dataclass(frozen=True, slots=True)
 class Clash:
@@ -52,6 +56,7 @@ class News:
     objective: int | None
     bound: int
     over: float
+    goal: str = "lateness"
 
 
 Listener = Callable[[News], None]
@@ -59,8 +64,9 @@ Listener = Callable[[News], None]
 
 @dataclass
 class Journal:
-    """The course of a search."""
+    """The course of a search by the goal that counts first."""
 
+    goal: str = "lateness"
     listener: Listener = lambda _news: None
     rows: list[Progress] = field(default_factory=list)
 
@@ -68,4 +74,4 @@ class Journal:
         """Write a point down and tell the listener."""
         if objective is not None and (not self.rows or (self.rows[-1].objective, self.rows[-1].bound) != (objective, bound)):
             self.rows.append(Progress(at_s=round(at_s, 3), objective=objective, bound=bound))
-        self.listener(News(at_s, objective, bound, over))
+        self.listener(News(at_s, objective, bound, over, self.goal))

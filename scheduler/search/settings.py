@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from scheduler.search.value import goal_order
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:
@@ -17,9 +19,17 @@ class Settings:
         Count iterations instead of seconds: the search is then reproducible bit for bit.
     workers : int
         Workers of CP-SAT; eight on two cores gave better bounds than two.
+    goals : tuple of str
+        Goals in the order in which they count; those that are not named break ties.
     """
 
     seed: int = 1
     time_limit_s: float = 30.0
     moves: int | None = None
     workers: int = 8
+    goals: tuple[str, ...] = ()
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """All goals in the order in which they count."""
+        return goal_order(self.goals)

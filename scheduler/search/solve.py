@@ -13,7 +13,7 @@ from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
 from scheduler.search.prove import Answer, Effort, prove
 from scheduler.search.prover import Prover
 from scheduler.search.settings import Settings
-from scheduler.search.value import value_of
+from scheduler.search.value import GOALS, ranked, value_of
 
 SMALL = 260
 """Activities up to which CP-SAT works on the whole network.
@@ -21,6 +21,8 @@ SMALL = 260
 Measured on random shops: 78 activities proven in 1.3 s; 12 units got a better bound after 10 s and no proof in 40 s. Larger ones
 were not tried.
 """
+PROVABLE = {"lateness": "lateness", "material": "packs"}
+"""Goals that CP-SAT proves, with their names in the model."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
 
@@ -35,7 +37,7 @@ def solve(net: Network, settings: Settings, listener: Listener = lambda _news: N
     listener : callable
         Told of every better solution or bound.
     """
-    search = _Search(net, settings, Journal(listener), Clock(settings.time_limit_s))
+    search = _Search(net, settings, Journal(settings.order[0], listener), Clock(settings.time_limit_s))
     with search.clock.listening():
         return search.run()
 
@@ -55,7 +57,7 @@ class _Search:
     asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
-        self.improver = Improver(self.net, self.settings.seed)
+        self.improver = Improver(self.net, self.settings.seed, self.settings.order)
         self.best = self.improver.first()
         self.first_s = self.clock.passed_s() if self.best else None
         self.bounds = quick_bounds(self.net)
@@ -95,8 +97,15 @@ class _Search:
 
     def _done(self) -> bool:
         """Whether nothing is left to gain."""
-        best, bounds = self.best, self.bounds
-        return best is not None and best.value.lateness <= bounds.lateness and best.value.packs <= bounds.packs and self._idle()
+        return all(self._at_bound(goal) for goal in self.settings.order[:2]) and self._idle()
+
+    def _at_bound(self, goal: str) -> bool:
+        """Whether a goal of the best schedule cannot be better."""
+        return self.best is not None and self._value(self.best, goal) <= self.bounds.of(goal)
+
+    @staticmethod
+    def _value(better: Better, goal: str) -> int:
+        return int(getattr(better.value, GOALS[goal]))
 
     def _idle(self) -> bool:
         """Whether the goals after the first two have had their share of the time."""
@@ -115,8 +124,7 @@ class _Search:
             return
         goal = self._next_goal()
         if goal is not None:
-            caps = {} if goal == "lateness" else {"lateness": self.best.value.lateness}
-            self.prover = Prover(self.net, goal, caps, self.best.placed, self._effort())
+            self.prover = Prover(self.net, PROVABLE[goal], self._caps(goal), self.best.placed, self._effort())
             self.prover.start()
             self.asked.append(goal)
 
@@ -124,11 +132,14 @@ class _Search:
         return Effort(self.clock.left_s(), self.settings.seed, self.settings.workers)
 
     def _next_goal(self) -> str | None:
-        if self.best is None:
-            return None
-        if self.best.value.lateness > self.bounds.lateness:
-            return None if "lateness" in self.asked else "lateness"
-        return "packs" if "packs" not in self.asked and self.best.value.packs > self.bounds.packs else None
+        """First goal that is not at its bound, if CP-SAT can prove it and was not asked before."""
+        goal = next((name for name in self.settings.order if not self._at_bound(name)), None)
+        return goal if goal in PROVABLE and goal not in self.asked else None
+
+    def _caps(self, goal: str) -> dict[str, int]:
+        """Goals that count before another, held at their values as far as CP-SAT knows them."""
+        before = self.settings.order[: self.settings.order.index(goal)]
+        return {PROVABLE[name]: self._value(self.best, name) for name in before if name in PROVABLE and self.best is not None}
 
     def _take(self, prover: Prover) -> None:
         if prover.answer is not None:
@@ -137,14 +148,15 @@ class _Search:
     def _accept(self, goal: str, answer: Answer) -> None:
         if goal == "lateness":
             self._raise_lateness(answer.bound)
-        elif self.best is not None and self.best.value.lateness <= self.bounds.lateness:
+        else:
             self.bounds = replace(self.bounds, packs=max(self.bounds.packs, answer.bound))
         if answer.placed is not None:
             self._offer(answer.placed)
 
     def _offer(self, placed: Placed) -> None:
         found = Better(placed, value_of(self.net, placed))
-        if self.best is None or found.value < self.best.value:
+        order = self.settings.order
+        if self.best is None or ranked(found.value, order) < ranked(self.best.value, order):
             self.best, self.found_by = found, "cp-sat"
             self.improver.adopt(found)
             self._note()
@@ -157,12 +169,11 @@ class _Search:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
         if len(self.net.activities) > SMALL or self.best is None or self.settings.moves is None:
             return
-        for goal in ("lateness", "packs"):
-            if self._next_goal() == goal:
-                caps = {} if goal == "lateness" else {"lateness": self.best.value.lateness}
-                effort = replace(self._effort(), deterministic=max(1.0, self.settings.moves * STEPS_A_MOVE))
-                self._accept(goal, prove(self.net, goal, caps, self.best.placed, effort, self.clock.interrupted))
-                self.asked.append(goal)
+        while (goal := self._next_goal()) is not None:
+            effort = replace(self._effort(), deterministic=max(1.0, self.settings.moves * STEPS_A_MOVE))
+            name, hint = PROVABLE[goal], self.best.placed
+            self._accept(name, prove(self.net, name, self._caps(goal), hint, effort, self.clock.interrupted))
+            self.asked.append(goal)
 
     def _better(self, better: Better) -> None:
         self.best, self.found_by = better, "improvement"
@@ -171,17 +182,18 @@ class _Search:
 
     def _aim(self) -> None:
         """Turn to the goals after lateness once that is proven."""
-        if self.best is not None and self.best.value.lateness <= self.bounds.lateness:
+        if self.settings.order[0] == "lateness" and self._at_bound("lateness"):
             self.improver.aim_past_lateness(self.bounds.lateness)
 
     def _note(self) -> None:
-        objective = self.best.value.lateness if self.best else None
-        self.journal.note(self.clock.passed_s(), objective, self.bounds.lateness, self.clock.over())
+        first = self.settings.order[0]
+        objective = self._value(self.best, first) if self.best else None
+        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first), self.clock.over())
 
     def _status(self) -> Status:
         if self.best is None:
             return Status.UNKNOWN
-        return Status.OPTIMAL if self.best.value.lateness <= self.bounds.lateness else Status.FEASIBLE
+        return Status.OPTIMAL if self._at_bound(self.settings.order[0]) else Status.FEASIBLE
 
     def _outcome(self, status: Status, clash: Clash | None = None) -> Outcome:
         return Outcome(

@@ -1,8 +1,8 @@
 """The goals of a solution on the grid, in the order in which they count."""
 
 import math
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
@@ -10,7 +10,7 @@ from scheduler.search.rent import rent_cents
 
 
 class Value(NamedTuple):
-    """Goals of a solution; compared in this order, lower is better.
+    """Goals of a solution in their usual order, lower is better; :func:`ranked` puts them into another one.
 
     ``cost`` is overtime and rent in hundredths of the currency, ``finish`` slots summed over units, ``uneven`` slots
     between the most and the least loaded person.
@@ -21,6 +21,26 @@ class Value(NamedTuple):
     cost: int
     finish: int
     uneven: int
+
+
+GOALS: Final[Mapping[str, str]] = {
+    "lateness": "lateness",
+    "material": "packs",
+    "cost": "cost",
+    "finish": "finish",
+    "even_load": "uneven",
+}
+"""Names of the goals in their usual order, with the field of a value that holds each."""
+
+
+def goal_order(named: Sequence[str] = ()) -> tuple[str, ...]:
+    """Put all goals in order: the named ones first, as named; the others break ties in their usual order."""
+    return tuple(dict.fromkeys((*named, *GOALS)))
+
+
+def ranked(value: Value, order: Sequence[str]) -> tuple[int, ...]:
+    """Goals of a value in an order; tuples compare as the planner would."""
+    return tuple(getattr(value, GOALS[name]) for name in order)
 
 
 def lateness(net: Network, start: Sequence[int]) -> int:
