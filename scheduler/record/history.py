@@ -1,0 +1,48 @@
+"""What has happened to the units, as the rows of done steps that a plan starts from."""
+
+import math
+from datetime import datetime, timedelta
+
+from scheduler.record.progress import Progress, Run
+from scheduler.schedule.schedule import Schedule, Work
+from scheduler.shop.fixed import Done
+from scheduler.shop.moments import at_site
+from scheduler.shop.shop import Shop
+
+
+def history_now(shop: Shop, schedule: Schedule, progress: Progress, begin: datetime) -> tuple[Done, ...]:
+    """Rows of the folder, of finished steps, and of steps that are under way when the plan begins.
+
+    Parameters
+    ----------
+    begin : datetime
+        When the plan begins; a step that is under way then ends after it.
+    """
+    works = {(work.unit_id, work.name): work for work in schedule.work}
+    rows = {(row.unit_id, row.step): row for row in shop.done}
+    for key, run in progress.runs.items():
+        if not run.stopped:
+            rows[key] = _row(shop, run, works.get(key), begin)
+    return tuple(sorted(rows.values(), key=lambda row: (row.started_at, row.unit_id)))
+
+
+def _row(shop: Shop, run: Run, work: Work | None, begin: datetime) -> Done:
+    tz = shop.site.tz
+    ended_at = run.ended_at or _expected_end(shop, run, work, begin)
+    planned = tuple(who.person_id for who in work.people) if work is not None else ()
+    return Done(
+        unit_id=run.unit_id,
+        step=run.step,
+        started_at=at_site(run.started_at, tz),
+        ended_at=at_site(ended_at, tz),
+        bay_id=run.bay_id or (work.bay_id if work is not None else None),
+        people=run.people or planned,
+    )
+
+
+def _expected_end(shop: Shop, run: Run, work: Work | None, begin: datetime) -> datetime:
+    """When a step that is under way will be done: as planned from its start on, after ``begin`` whatever was planned."""
+    grid_s = shop.site.grid_min * 60
+    next_slot = datetime.fromtimestamp((math.floor(begin.timestamp() / grid_s) + 1) * grid_s, begin.tzinfo)
+    lasts = work.end - work.start if work is not None else timedelta(0)
+    return max(run.planned_end or run.started_at + lasts, next_slot)

@@ -1,0 +1,57 @@
+"""The shop as it stands now: a pure projection of the shop folder, the schedule and what has been recorded since."""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from scheduler.record.availability import arrived_units, closures_now, forecast_now
+from scheduler.record.events import AnyEvent
+from scheduler.record.history import history_now
+from scheduler.record.progress import progress_of
+from scheduler.record.standing import standing
+from scheduler.record.stock_now import stock_now
+from scheduler.schedule.schedule import Schedule
+from scheduler.shop.moments import at_site
+from scheduler.shop.shop import Shop
+
+
+def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: datetime) -> Shop:
+    """Return the shop as it stands at a moment, ready to be planned again.
+
+    What nobody has reported has not happened: a step that the schedule has before ``now`` and that is not recorded is
+    planned again. A step that is under way keeps the end that was planned for it from its real start on; if that has
+    passed, it is taken to end at the next moment of the grid.
+
+    Parameters
+    ----------
+    shop : Shop
+        The shop folder, from which the first schedule was made; what the planner has changed in it since counts.
+    schedule : Schedule
+        The latest one.
+    events : iterable of AnyEvent
+        As recorded. Steps after ``now`` do not count, announcements do.
+    now : datetime
+        Aware.
+
+    Returns
+    -------
+    Shop
+        Its ``plan_from`` is ``now``, or what it was if that is later.
+    """
+    stands = standing(events)
+    begin = max(at_site(now, shop.site.tz), shop.site.plan_from)
+    told = [event for event in stands if event.happened_at <= now]
+    progress = progress_of(stands, now)
+    done = history_now(shop, schedule, progress, begin)
+    lots, opened = stock_now(shop, told, progress)
+    finished = {(row.unit_id, row.step) for row in done}
+    tables = {
+        "site": shop.site.model_copy(update={"plan_from": begin}),
+        "units": arrived_units(shop, stands),
+        "lots": lots,
+        "opened": opened,
+        "closures": closures_now(shop, stands),
+        "weather": forecast_now(shop, told),
+        "pinned": tuple(pin for pin in shop.pinned if (pin.unit_id, pin.step) not in finished and pin.start_at >= begin),
+        "done": done,
+    }
+    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
