@@ -1,0 +1,106 @@
+"""Repair: keep all that still works and put in again only what is broken or new."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from scheduler.activities.network import Network, Path
+from scheduler.activities.placed import Placed
+from scheduler.activities.reread import whole
+from scheduler.replan.obstacles import Obstacle
+from scheduler.replan.stand import Stander, stand_all
+from scheduler.search.improve import Improver
+from scheduler.search.insertion import Inserter
+from scheduler.search.state import State
+
+NEAREST = 12
+"""Mates that are tried, alone and in pairs, before a unit that does not fit makes everything start afresh."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repaired:
+    """A whole solution again.
+
+    Attributes
+    ----------
+    fallen : dict of str to Obstacle
+        Units that could not stand where they were told, and what keeps them from it.
+    bumped : tuple of str
+        Units that could have stood and had to make room.
+    afresh : bool
+        Nothing could be kept: some unit fitted in no other way.
+    """
+
+    placed: Placed
+    fallen: dict[str, Obstacle]
+    bumped: tuple[str, ...] = ()
+    afresh: bool = False
+
+
+def repair(net: Network, told: Placed, seed: int = 1) -> Repaired | None:
+    """Make a told solution whole on a network as it stands now; None where even starting afresh finds no place for all.
+
+    Parameters
+    ----------
+    net : Network
+    told : Placed
+        With ``NOWHERE`` for what has no place; such units are put in as early as they go.
+    """
+    inserter = Inserter(net, State(net))
+    standing = [p for p in net.paths if whole(p, told)]
+    fallen = stand_all(Stander(inserter, told), standing)
+    kept = {p.unit for p in standing} - set(fallen)
+    missing = [p for p in net.paths if p.unit not in kept]
+    bumped: list[str] = []
+    for path in sorted(missing, key=_urgency(net)):
+        if not inserter.insert(path) and not _make_room(inserter, path, told, bumped):
+            return _afresh(net, fallen, seed)
+    return Repaired(inserter.state.placed(), fallen, tuple(bumped))
+
+
+def _urgency(net: Network) -> Callable[[Path], tuple[float, ...]]:
+    """What is on the site first, then by due date, the weightier first."""
+    due_of = {due.order: due for due in net.dues}
+
+    def key(path: Path) -> tuple[float, ...]:
+        due = due_of.get(path.order)
+        late_from = next((e for e, days in enumerate(due.late) if days > 0), net.slots) if due else net.slots
+        return (not path.since_start, late_from, -(due.weight if due else 0), path.first)
+
+    return key
+
+
+def _make_room(inserter: Inserter, path: Path, told: Placed, bumped: list[str]) -> bool:
+    """Take out one or two units that are in at about the same time, put ``path`` in, then them again."""
+    for mates in _mates(inserter, path, told):
+        saved = inserter.state.save()
+        for mate in mates:
+            inserter.remove(mate)
+        if inserter.insert(path) and all(inserter.insert(mate) for mate in mates):
+            bumped += [mate.unit for mate in mates]
+            return True
+        inserter.state.restore(saved)
+    return False
+
+
+def _mates(inserter: Inserter, path: Path, told: Placed) -> Iterator[tuple[Path, ...]]:
+    there = [p for p in inserter.net.paths if p.unit in inserter.state.present and p.unit != path.unit]
+    wanted = max(told.start[path.first], 0)
+    there.sort(key=lambda p: (p.since_start, abs(inserter.state.start[p.first] - wanted)))
+    for count in (1, 2):
+        yield from combinations(there[:NEAREST], count)
+
+
+def _afresh(net: Network, fallen: dict[str, Obstacle], seed: int) -> Repaired | None:
+    first = Improver(net, seed).first()
+    return None if first is None else Repaired(first.placed, fallen, afresh=True)
+
+
+def moved(net: Network, told: Placed, placed: Placed, paths: Iterable[Path]) -> list[Path]:
+    """Units with a step at another time or a stay in another kind of bay than people were told; new units have not moved."""
+    return [p for p in paths if any(told.start[i] >= 0 for i in range(p.first, p.last + 1)) and _differs(net, told, placed, p)]
+
+
+def _differs(_net: Network, told: Placed, placed: Placed, path: Path) -> bool:
+    steps = any(told.start[i] != placed.start[i] for i in range(path.first, path.last + 1))
+    return steps or any(told.bay_class[k] != placed.bay_class[k] for k in path.stays)
