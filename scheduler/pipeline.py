@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 
 from scheduler.activities.build import Built, build_network
+from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_schedule
 from scheduler.schedule.deliveries import delivery_dates
@@ -62,7 +63,18 @@ def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None
     outcome = solve(built.network, settings, listener)
     if outcome.placed is None:
         raise NoScheduleError(outcome)
-    draft = _schedule(shop, built, realise(shop, built, outcome.placed), outcome, settings)
+    return checked(shop, built, outcome, outcome.placed, settings)
+
+
+def checked(shop: Shop, built: Built, outcome: Outcome, placed: Placed, settings: Settings) -> Plan:
+    """Write a solution out as a schedule, measure it and check it.
+
+    Raises
+    ------
+    RefusedError
+        If the checker refuses it.
+    """
+    draft = _schedule(shop, built, realise(shop, built, placed), outcome, settings)
     measured = check_schedule(shop, draft).goals
     schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured, settings)})
     report = check_schedule(shop, schedule)

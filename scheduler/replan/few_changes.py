@@ -86,7 +86,7 @@ class FewChanges:
                 self.tally.late[path.order] = late
 
     def _put_back(self, removed: list[Path], stand_first: bool) -> bool:
-        """Put the first unit in (back where it was told, or as early as it goes), then the others, back where they were if they can."""
+        """Put the first unit in, then the others: back where they were told, or as early as they go."""
         lead, *mates = removed
         if not self._place(lead, stand=stand_first):
             return False

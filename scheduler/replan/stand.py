@@ -47,10 +47,8 @@ class Stander:
         Where only a person or a lot is missing, somebody else who is free and other packs take their place.
         """
         placed = self.told
-        for obstacle in of_waits(self.net, self.into, placed, path):
-            return obstacle
-        for obstacle in self._of_places(path):
-            return obstacle
+        for early in (*of_waits(self.net, self.into, placed, path), *self._of_places(path)):
+            return early
         obstacle, fits = self._try_steps(path)
         if obstacle is not None:
             return obstacle
