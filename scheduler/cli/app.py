@@ -6,6 +6,7 @@ import click
 
 from scheduler.cli.check import check
 from scheduler.cli.command import help_text
+from scheduler.cli.convert import convert
 from scheduler.cli.dates import dates
 from scheduler.cli.day import day
 from scheduler.cli.demo import demo
@@ -56,5 +57,5 @@ def app() -> None:
     """Options that belong to no command."""
 
 
-for _command in (new, check, plan, day, dates, demo):
+for _command in (new, check, convert, plan, day, dates, demo):
     app.add_command(_command)

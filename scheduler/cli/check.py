@@ -17,14 +17,14 @@ if TYPE_CHECKING:
 
 @command(
     "check",
-    "List every fault of a shop folder; test a schedule against every rule.",
+    "List every fault of a shop folder or workbook; test a schedule against every rule.",
     (
         "coatrun check my-shop",
         "coatrun check my-shop --schedule reports/my-shop/schedule.json",
         "coatrun check my-shop --json",
     ),
-    "Faults come with file, row (the header is row 1), column, value and cure, all in one pass. A schedule, also one changed by "
-    "hand, is tested by a checker that knows nothing of how it was made; what it finds has the names of the rules.",
+    "Faults come with file or sheet, row (the header is row 1), column, value and cure, all in one pass. A schedule, also one "
+    "changed by hand, is tested by a checker that knows nothing of how it was made; what it finds has the names of the rules.",
 )
 @click.argument("folder", metavar="DIR", type=PATH)
 @click.option("--schedule", metavar="FILE", type=PATH, help="A schedule.json, or the folder of a run.")

@@ -50,15 +50,18 @@ def fault_list(faults: Iterable[Fault]) -> str:
     if len(rows) == 1 and rows[0].row is None:
         return f"1 fault: {rows[0].text()}"
     count = f"{len(rows):,} fault{'' if len(rows) == 1 else 's'}"
-    columns = ("file", "row", "column", "value", "problem", "cure")
-    cells = [(f.file, str(f.row or ""), f.column or "", shortened(f.value or ""), f.problem, f.cure) for f in rows]
+    place = "file" if all(f.sheet is None for f in rows) else "sheet"
+    columns = (place, "row", "column", "value", "problem", "cure")
+    cells = [(f.sheet or f.file, str(f.row or ""), f.column or "", shortened(f.value or ""), f.problem, f.cure) for f in rows]
+    if place == "sheet":
+        count = f"{count} in {rows[0].file}"
     more = [f"and {len(rows) - MOST_FAULTS:,} more; --json lists them all"] if len(rows) > MOST_FAULTS else []
     return "\n".join([count, "", text_table(columns, cells[:MOST_FAULTS]), *more])
 
 
 def fault_data(faults: Iterable[Fault]) -> list[dict[str, object]]:
     """Faults for a machine."""
-    names = ("file", "row", "column", "value", "problem", "cure")
+    names = ("file", "sheet", "row", "column", "value", "problem", "cure")
     return [{name: getattr(fault, name) for name in names} for fault in faults]
 
 

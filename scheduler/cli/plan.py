@@ -13,7 +13,7 @@ from scheduler.cli.talk import show, show_json
 
 @command(
     "plan",
-    "Plan a shop folder and write the report.",
+    "Plan a shop folder or workbook and write the report.",
     (
         "coatrun plan my-shop",
         "coatrun plan my-shop --out reports/monday --time-limit 120",

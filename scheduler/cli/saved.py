@@ -21,7 +21,13 @@ MOST_ODD: Final = 20
 
 def report_folder(shop_folder: Path) -> Path:
     """Where the report of a shop goes if nobody says otherwise."""
-    return REPORTS / (shop_folder.resolve().name or "shop")
+    full = shop_folder.resolve()
+    return REPORTS / ((full.stem if is_workbook_name(full) else full.name) or "shop")
+
+
+def is_workbook_name(place: Path) -> bool:
+    """Whether a place is named like a workbook; answered without loading what reads one."""
+    return place.suffix.lower() == ".xlsx" and not place.is_dir()
 
 
 def schedule_file(place: Path) -> Path:
@@ -30,18 +36,24 @@ def schedule_file(place: Path) -> Path:
     Parameters
     ----------
     place : Path
-        The file itself, the folder of a run, or a shop folder that was planned into ``reports``.
+        The file itself, the folder of a run, or a shop folder or workbook that was planned into ``reports``.
 
     Raises
     ------
     Failed
         If there is none.
     """
-    candidates = (place,) if not place.is_dir() else (place / SCHEDULE_FILE, report_folder(place) / SCHEDULE_FILE)
+    of_shop = report_folder(place) / SCHEDULE_FILE
+    if is_workbook_name(place):
+        candidates: tuple[Path, ...] = (of_shop,)
+    else:
+        candidates = (place,) if not place.is_dir() else (place / SCHEDULE_FILE, of_shop)
     for path in candidates:
         if path.is_file():
             return path
     problem = "there is no schedule in it" if place.is_dir() else "there is no such file or folder"
+    if is_workbook_name(place) and place.is_file():
+        problem = f"it has not been planned into {of_shop.parent}"
     says = f"coatrun: {place}: {problem}; give the schedule.json or the folder of a run of coatrun plan"
     raise Failed(ExitCode.BAD_INPUT, says)
 
@@ -95,7 +107,7 @@ def shop_folder_of(schedule: Path) -> Path:
         folder = schedule.parent / str(noted["shop"])
     except (OSError, ValueError, KeyError, TypeError):
         folder = None
-    if folder is None or not folder.is_dir():
-        where = "nothing beside it says where its shop folder is" if folder is None else f"its shop folder {folder} is gone"
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {schedule}: {where}; give the shop folder with --shop DIR")
+    if folder is None or not folder.exists():
+        where = "nothing beside it says where its shop is" if folder is None else f"its shop {folder} is gone"
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {schedule}: {where}; give the shop folder or workbook with --shop DIR")
     return folder.resolve()

@@ -64,14 +64,15 @@ def _resource(table: Table, path: str) -> Json:
 
 
 def _schema(table: Table) -> Json:
-    schema: Json = {"fields": list(_fields(table.row)), "missingValues": [""]}
+    schema: Json = {"fields": list(fields_of(table.row)), "missingValues": [""]}
     if all(table.row.model_fields[column].is_required() for column in table.key):  # a primary key has no empty cells
         schema["primaryKey"] = list(table.key)
     keys = [{"fields": [r.column], "reference": {"resource": r.table, "fields": [r.there]}} for r in table.refers]
     return schema | ({"foreignKeys": keys} if keys else {})
 
 
-def _fields(model: type[Row]) -> Iterator[Json]:
+def fields_of(model: type[Row]) -> Iterator[Json]:
+    """Yield the columns of a row in the words of a Table Schema: name, type, meaning, constraints."""
     schema = model.model_json_schema()
     shapes: Json = schema.get("$defs", {})
     for name, spec in schema["properties"].items():

@@ -11,20 +11,22 @@ _MOST_COMPARED: Final = 500
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One fault of a shop folder.
+    """One fault of a shop folder or workbook.
 
     Attributes
     ----------
     file : str
-        File in the shop folder; the folder itself if the fault is there.
+        File in the shop folder, or the workbook; the folder itself if the fault is there.
     row : int or None
-        Line of the file, the header is 1.
+        Line of the file or row of the sheet, the header is 1.
     column : str or None
         Column of the table, or key of the settings.
     value : str or None
         What stands there.
     problem, cure : str
         What is wrong, and what to do about it.
+    sheet : str or None
+        Sheet of a workbook; None for a file of a folder.
     """
 
     file: str
@@ -33,11 +35,13 @@ class Fault:
     value: str | None
     problem: str
     cure: str
+    sheet: str | None = None
 
     def text(self) -> str:
         """Where, what stands there, what is wrong and the cure, in one line."""
         places = (
             self.file,
+            f"sheet {self.sheet}" if self.sheet is not None else None,
             f"row {self.row}" if self.row is not None else None,
             f"column {self.column}" if self.column is not None else None,
             f"'{shortened(self.value)}'" if self.value is not None else None,

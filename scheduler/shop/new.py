@@ -1,7 +1,8 @@
-"""A small valid shop folder to start from."""
+"""A small valid shop to start from, as a folder or a workbook."""
 
 from importlib.resources import files
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from scheduler.shop.faults import BadInputError, Fault
 from scheduler.shop.read import read_shop
@@ -31,6 +32,32 @@ def new_shop(folder: Path) -> None:
         (folder / PACKAGE_FILE).write_text(package_text(site), encoding="utf-8", newline="\n")
     except OSError as error:
         raise _refused(folder, f"the folder cannot be written ({error.strerror})", "choose another place") from error
+
+
+def new_workbook(path: Path) -> None:
+    """Write the template shop as a workbook.
+
+    Parameters
+    ----------
+    path : Path
+        New XLSX file.
+
+    Raises
+    ------
+    BadInputError
+        If there is something of that name, or it cannot be written.
+    """
+    from scheduler.shop.workbook.write import write_workbook
+
+    if path.exists():
+        raise _refused(path, "there is something of that name", "give the name of a new workbook")
+    with TemporaryDirectory() as place:
+        new_shop(Path(place) / "shop")
+        shop = read_shop(Path(place) / "shop")
+    try:
+        write_workbook(shop, path)
+    except OSError as error:
+        raise _refused(path, f"the workbook cannot be written ({error.strerror})", "choose another place") from error
 
 
 def _require_free(folder: Path) -> None:

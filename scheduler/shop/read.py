@@ -1,26 +1,41 @@
-"""Read a shop folder: a shop, or every fault of it in one pass."""
+"""Read a shop folder or a workbook: a shop, or every fault of it in one pass."""
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol
 
 from scheduler.shop.cross_checks import cross_faults
-from scheduler.shop.csv_table import read_csv
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import BadInputError, Fault, nearest
+from scheduler.shop.folder import Folder
+from scheduler.shop.raw_table import RawTable
 from scheduler.shop.shop import Shop
-from scheduler.shop.site_file import SiteFile, read_site
-from scheduler.shop.tables import SITE_FILE, TABLES, TYPICAL_YEAR, Table
+from scheduler.shop.site_file import SiteFile
+from scheduler.shop.tables import SITE_FILE, TABLES, TYPICAL_YEAR, WORKBOOK_END, Table
+from scheduler.shop.text_file import Unreadable
 from scheduler.shop.typed_rows import TypedTable, typed
 
 
-def read_shop(folder: Path) -> Shop:
-    """Read and validate a shop folder.
+class Source(Protocol):
+    """Where tables come from, by the names that their files have in a folder."""
+
+    def names(self) -> list[str]:
+        """Names of the files that are there."""
+
+    def site(self) -> SiteFile:
+        """Settings, as far as they could be read."""
+
+    def table(self, file: str) -> RawTable:
+        """Rows of a table as text."""
+
+
+def read_shop(place: Path) -> Shop:
+    """Read and validate a shop folder or a workbook.
 
     Parameters
     ----------
-    folder : Path
-        Folder with ``site.toml`` and a CSV file for each table.
+    place : Path
+        Folder with ``site.toml`` and a CSV file for each table, or an XLSX file with a sheet for each.
 
     Returns
     -------
@@ -30,43 +45,45 @@ def read_shop(folder: Path) -> Shop:
     Raises
     ------
     BadInputError
-        With all faults of the folder, by file and row.
+        With all faults, by file or sheet and row.
     """
-    _require_folder(folder)
-    site = read_site(folder)
-    names = _names_in(folder)
-    draft = Draft(site, {table.name: _read(folder, names, table, site) for table in TABLES.values()})
+    return _read_workbook(place) if is_workbook(place) else _shop_of(Folder(place))
+
+
+def is_workbook(place: Path) -> bool:
+    """Whether a place is meant to be a workbook and no folder."""
+    return place.suffix.lower() == WORKBOOK_END and not place.is_dir()
+
+
+def _read_workbook(path: Path) -> Shop:
+    from scheduler.shop.workbook.read import Workbook
+    from scheduler.shop.workbook.words import said_of_sheets
+
+    try:
+        book = Workbook(path)
+    except Unreadable as error:
+        raise BadInputError([error.fault]) from error
+    try:
+        return _shop_of(book)
+    except BadInputError as error:
+        raise BadInputError(said_of_sheets(path.name, error.faults, book.typical_year)) from error
+
+
+def _shop_of(source: Source) -> Shop:
+    site, names = source.site(), source.names()
+    draft = Draft(site, {table.name: _read(source, names, table, site) for table in TABLES.values()})
     faults = [*site.faults, *(f for table in draft.tables.values() for f in table.faults), *cross_faults(draft)]
     if faults or draft.shop is None:
         raise BadInputError(_in_order(faults))
     return draft.shop
 
 
-def _require_folder(folder: Path) -> None:
-    problem = None
-    if not folder.exists():
-        problem = "there is no such folder"
-    elif not folder.is_dir():
-        problem = "this is a file, a shop is a folder"
-    if problem is not None:
-        raise BadInputError([Fault(str(folder), None, None, None, problem, "give the folder that holds site.toml")])
-
-
-def _names_in(folder: Path) -> list[str]:
-    try:
-        return sorted(path.name for path in folder.iterdir())
-    except OSError as error:
-        problem = f"the folder cannot be read ({error.strerror or type(error).__name__})"
-        raise BadInputError([Fault(str(folder), None, None, None, problem, "look at its permissions")]) from error
-
-
-def _read(folder: Path, names: Iterable[str], table: Table, site: SiteFile) -> TypedTable:
+def _read(source: Source, names: Iterable[str], table: Table, site: SiteFile) -> TypedTable:
     """Read one table; an optional one that is not there is empty, unless a file's name is nearly its own."""
     file = table.file if table.name != TYPICAL_YEAR else (site.site.typical_year if site.site is not None else "")
     if not file or file not in names:
         return _absent(table, file, names)
-    raw = read_csv(folder / file)
-    return typed(table, file, raw, site.zone)
+    return typed(table, file, source.table(file), site.zone)
 
 
 def _absent(table: Table, file: str, names: Iterable[str]) -> TypedTable:

@@ -41,6 +41,11 @@ def read_site(folder: Path) -> SiteFile:
     except tomllib.TOMLDecodeError as error:
         return SiteFile(faults=(_not_toml(error),))
     lines = {found[1]: number for number, line in enumerate(text.splitlines(), 1) if (found := _KEY.match(line))}
+    return site_of(settings, lines)
+
+
+def site_of(settings: Mapping[str, Any], lines: Mapping[str, int]) -> SiteFile:
+    """Validate settings by name; ``lines`` says where each stands. Faults are in the result, none is raised."""
     zone = zone_of(settings.get("zone"))
     unknown = tuple(_unknown(settings, lines))
     known = {key: value for key, value in settings.items() if key in Site.model_fields}

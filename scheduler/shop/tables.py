@@ -16,6 +16,7 @@ from scheduler.shop.unit import Order, Surface, Unit
 
 SITE_FILE: Final = "site.toml"
 PACKAGE_FILE: Final = "datapackage.json"
+WORKBOOK_END: Final = ".xlsx"
 TYPICAL_YEAR: Final = "typical_year"
 
 

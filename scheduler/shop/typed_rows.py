@@ -10,9 +10,9 @@ from zoneinfo import ZoneInfo
 from pydantic import TypeAdapter, ValidationError
 
 from scheduler.shop.cell_errors import explain
-from scheduler.shop.csv_table import RawRow, RawTable
 from scheduler.shop.faults import Fault, choose
 from scheduler.shop.fields import Row
+from scheduler.shop.raw_table import RawRow, RawTable
 from scheduler.shop.tables import Table
 
 MOST_FAULTS: Final = 1000

@@ -3,10 +3,10 @@
 import unicodedata
 from collections.abc import Iterator
 
-from scheduler.shop.csv_table import RawRow
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault
 from scheduler.shop.fields import Row
+from scheduler.shop.raw_table import RawRow
 from scheduler.shop.tables import TABLES, Table
 
 

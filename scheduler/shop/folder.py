@@ -1,0 +1,53 @@
+"""A shop folder as a source of tables."""
+
+from pathlib import Path
+
+from scheduler.shop.csv_table import read_csv
+from scheduler.shop.faults import BadInputError, Fault
+from scheduler.shop.raw_table import RawTable
+from scheduler.shop.site_file import SiteFile, read_site
+
+
+class Folder:
+    """Files of a folder.
+
+    Parameters
+    ----------
+    path : Path
+
+    Raises
+    ------
+    BadInputError
+        If there is no such folder.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        problem = None if path.is_dir() else "there is no such folder"
+        if problem is not None and path.exists():
+            problem = "this is a file, a shop is a folder or a workbook"
+        if problem is not None:
+            cure = "give the folder that holds site.toml, or a workbook whose name ends in .xlsx"
+            raise BadInputError([Fault(str(path), None, None, None, problem, cure)])
+
+    def names(self) -> list[str]:
+        """Names of all files, sorted.
+
+        Raises
+        ------
+        BadInputError
+            If the folder cannot be read.
+        """
+        try:
+            return sorted(path.name for path in self.path.iterdir())
+        except OSError as error:
+            problem = f"the folder cannot be read ({error.strerror or type(error).__name__})"
+            raise BadInputError([Fault(str(self.path), None, None, None, problem, "look at its permissions")]) from error
+
+    def site(self) -> SiteFile:
+        """Settings of ``site.toml``."""
+        return read_site(self.path)
+
+    def table(self, file: str) -> RawTable:
+        """Rows of a CSV file."""
+        return read_csv(self.path / file)

@@ -1,0 +1,1 @@
+"""A shop as one workbook (XLSX): a sheet for each table and one for the settings."""
