@@ -57,6 +57,7 @@ class FewChanges:
         removed, stand_first = self._choose()
         if not removed:
             return
+        self.state.settle()
         saved, known = self.state.save(), self._known(removed)
         self.tally.taken_out(removed)
         for path in removed:

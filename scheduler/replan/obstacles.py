@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from scheduler.activities.masks import lowest, span
 from scheduler.activities.network import Lag, Network, Path, Stay
 from scheduler.activities.placed import Placed
-from scheduler.search.candidates import room
-from scheduler.search.crew_choice import slots_by_day, within_respirator
+from scheduler.search.crew_choice import NOBODY, Worn, slots_by_day, within_respirator
 from scheduler.search.state import State
 
 YARD = 0
@@ -37,20 +36,23 @@ def class_at(net: Network, placed: Placed, i: int) -> int:
     return placed.bay_class[k] if k >= 0 else YARD
 
 
-def of_step(state: State, placed: Placed, i: int) -> Iterator[Obstacle]:
-    """Obstacles to one step where ``placed`` has it; the order of a unit's steps and its waits are for :func:`of_waits`."""
+def of_step(state: State, placed: Placed, i: int, own: Worn = NOBODY) -> Iterator[Obstacle]:
+    """Obstacles to one step where ``placed`` has it; the order of a unit's steps and its waits are for :func:`of_waits`.
+
+    ``own`` is what the unit's other steps take of respirator hours by worker and day.
+    """
     net, start, bay_class = state.net, placed.start[i], class_at(state.net, placed, i)
     activity = net.activities[i]
     end = start + activity.slots
     yield from _windows(state, i, start, bay_class)
     for demand in activity.demands:
         pool = net.pools[demand.pool]
-        clash = state.pools[demand.pool].blocked(demand.amount) & span(start, end + demand.tail) & state.full
+        clash = state.blocked(demand.pool, demand.amount) & span(start, end + demand.tail) & state.full
         if clash:
             yield Obstacle(pool.rule, i, lowest(clash), pool.key)
     yield from _warm(state, i, start)
     yield from _air(state, i, start, bay_class)
-    yield from _people(state, placed, i)
+    yield from _people(state, placed, i, own)
     for source, packs in placed.draws[i]:
         row = net.sources[source]
         if state.packs_left[source] < packs or start < row.first or end > row.last:
@@ -70,14 +72,14 @@ def _warm(state: State, i: int, start: int) -> Iterator[Obstacle]:
     if activity.load is None or warmer is None:
         return
     loaded = activity.load[start]
-    held = state.pools[warmer].blocked(activity.packs) & span(max(loaded, 0), start + activity.slots)
+    held = state.blocked(warmer, activity.packs) & span(max(loaded, 0), start + activity.slots)
     if loaded < 0 or held:
         yield Obstacle("warm_cartridges", i, lowest(held) if held else start, "warmer")
 
 
 def _air(state: State, i: int, start: int, bay_class: int) -> Iterator[Obstacle]:
-    activity, space = state.net.activities[i], state.net.classes[bay_class].air_space
-    if space is None:
+    activity, space = state.net.activities[i], state.space_of[bay_class]
+    if space < 0:
         return
     end = start + activity.slots
     clash = 0
@@ -87,19 +89,19 @@ def _air(state: State, i: int, start: int, bay_class: int) -> Iterator[Obstacle]
         clear = min(max(end, activity.clears[bay_class][end]), state.net.slots)
         clash = state.dust[space].over(0) & span(start, clear)
     if clash:
-        yield Obstacle("air_space", i, lowest(clash), space)
+        yield Obstacle("air_space", i, lowest(clash), state.spaces[space])
 
 
-def _people(state: State, placed: Placed, i: int) -> Iterator[Obstacle]:
+def _people(state: State, placed: Placed, i: int, own: Worn) -> Iterator[Obstacle]:
     activity, start = state.net.activities[i], placed.start[i]
     mask = span(start, start + activity.slots)
     by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
     for worker, _ in placed.crew[i]:
         row = state.net.workers[worker]
-        missing = mask & ~state.free[worker]
+        missing = mask & ~state.hours[worker].free
         if missing:
             yield Obstacle("crew_skills" if row.is_person else "lifting", i, lowest(missing), row.key)
-        elif by_day and not within_respirator(state, worker, by_day):
+        elif by_day and not within_respirator(state, worker, by_day, own):
             yield Obstacle("respirator_hours", i, start, row.key)
 
 
@@ -118,7 +120,7 @@ def of_waits(net: Network, into: Sequence[Sequence[Lag]], placed: Placed, path: 
 def of_stay(state: State, placed: Placed, k: int) -> Iterator[Obstacle]:
     """Obstacles to a stay: its bay is full or shut."""
     net, stay = state.net, state.net.stays[k]
-    clash = span(*stay_span(net, placed, stay)) & ~room(state, placed.bay_class[k])
+    clash = span(*stay_span(net, placed, stay)) & state.taken_room(placed.bay_class[k])
     if clash:
         yield Obstacle("bay_places", stay.first, lowest(clash), net.classes[placed.bay_class[k]].key)
 
@@ -128,7 +130,7 @@ def of_presence(state: State, placed: Placed, path: Path) -> Iterator[Obstacle]:
     begin = 0 if path.since_start else placed.start[path.first]
     mask = span(begin, placed.start[path.last] + state.net.activities[path.last].slots)
     for pool in path.present:
-        clash = state.pools[pool].blocked(1) & mask
+        clash = state.blocked(pool, 1) & mask
         if clash and not path.since_start:
             yield Obstacle(state.net.pools[pool].rule, path.first, lowest(clash), state.net.pools[pool].key)
 

@@ -1,17 +1,17 @@
 """Keep what still works: units go back to where people were told, one by one, and those that cannot are named with the rule."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from scheduler.activities.network import Lag, Network, Path
 from scheduler.activities.placed import Placed
-from scheduler.replan.obstacles import Obstacle, class_at, lags_into, of_presence, of_stay, of_step, of_waits
-from scheduler.search.booking import book, unbook
-from scheduler.search.candidates import Fit
-from scheduler.search.crew_choice import choose
+from scheduler.replan.obstacles import Obstacle, lags_into, of_presence, of_stay, of_step, of_waits
+from scheduler.search.booking import Booking
+from scheduler.search.crew_choice import Crew, choose
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
-from scheduler.search.stock_choice import draw
+from scheduler.search.steps import Step
+from scheduler.search.stock_choice import Draws, draw
 
 
 @dataclass
@@ -49,10 +49,14 @@ class Stander:
         placed = self.told
         for early in (*of_waits(self.net, self.into, placed, path), *self._of_places(path)):
             return early
-        obstacle, fits = self._try_steps(path)
-        if obstacle is not None:
-            return obstacle
-        self.inserter.put(path, _with(placed, path, fits))
+        mark, booking = self.state.save(), self.inserter.booking(path, placed)
+        for step in booking.route.steps:
+            found = self._fit(step, booking)
+            if isinstance(found, Obstacle):
+                self.state.restore(mark)
+                return found
+            booking.add(step, *found)
+        booking.enter()
         return None
 
     def _of_places(self, path: Path) -> Iterable[Obstacle]:
@@ -60,30 +64,20 @@ class Stander:
         for k in path.stays:
             yield from of_stay(self.state, self.told, k)
 
-    def _try_steps(self, path: Path) -> tuple[Obstacle | None, list[Fit]]:
-        """Book every step to see that they fit together, and take them all out again."""
-        fits: list[Fit] = []
-        stopped: Obstacle | None = None
-        for i in range(path.first, path.last + 1):
-            found = self._fit(i)
-            if isinstance(found, Obstacle):
-                stopped = found
-                break
-            book(self.state, i, found, class_at(self.net, self.told, i))
-            fits.append(found)
-        for i in reversed(range(path.first, path.first + len(fits))):
-            unbook(self.state, i, class_at(self.net, self.told, i))
-        return stopped, fits
-
-    def _fit(self, i: int) -> Fit | Obstacle:
-        told, activity, replaceable = self.told, self.net.activities[i], {"crew_skills", "lifting", "respirator_hours"}
-        found = list(of_step(self.state, told, i))
+    def _fit(self, step: Step, booking: Booking) -> tuple[Crew, Draws] | Obstacle:
+        """People and packs for a step, beside what the unit's steps before it hold."""
+        told, activity, i = self.told, step.activity, step.index
+        replaceable, own = {"crew_skills", "lifting", "respirator_hours"}, booking.held.worn
+        found = list(of_step(self.state, told, i, own))
         for obstacle in found:
             if obstacle.rule not in replaceable | {"cartridge_stock"}:
                 return obstacle
         start, crew, draws = told.start[i], told.crew[i], told.draws[i]
+        clash = booking.own_clash(step, start)
+        if clash is not None:
+            return Obstacle(clash.rule, i, start)
         if any(o.rule in replaceable for o in found):
-            other = choose(self.state, activity, start)
+            other = choose(self.state, step, start, own)
             if other is None:
                 return next(o for o in found if o.rule in replaceable)
             crew = other
@@ -92,15 +86,7 @@ class Stander:
             if packs is None:
                 return Obstacle("cartridge_stock", i, start, activity.product)
             draws = packs
-        return Fit(start, crew, draws)
-
-
-def _with(placed: Placed, path: Path, fits: list[Fit]) -> Placed:
-    """Return a solution with a unit's people and packs exchanged."""
-    crew, draws = list(placed.crew), list(placed.draws)
-    for i, fit in zip(range(path.first, path.last + 1), fits, strict=True):
-        crew[i], draws[i] = fit.crew, fit.draws
-    return replace(placed, crew=tuple(crew), draws=tuple(draws))
+        return crew, draws
 
 
 def in_order_told(paths: Iterable[Path], told: Placed) -> list[Path]:

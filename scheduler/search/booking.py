@@ -1,63 +1,186 @@
-"""Book and unbook one activity in a state; the two undo each other exactly."""
+"""Name people and packs for a unit whose steps have been given starts, and enter or take out what it holds."""
 
-from scheduler.activities.masks import span
-from scheduler.search.candidates import Fit
-from scheduler.search.crew_choice import slots_by_day
+from bisect import bisect_right
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from scheduler.activities.masks import highest, span
+from scheduler.search.crew_choice import Crew, choose, slots_by_day
+from scheduler.search.holding import Holding
+from scheduler.search.openings import vapour_until
 from scheduler.search.state import UNPLACED, State
+from scheduler.search.steps import Route, Step
+from scheduler.search.stock_choice import Draws, draw, next_arrival
 
 
-def book(state: State, index: int, fit: Fit, bay_class: int) -> None:
-    """Place an activity where it was found to fit."""
-    state.start[index], state.crew[index], state.draws[index] = fit.start, fit.crew, fit.draws
-    _apply(state, index, bay_class, sign=1)
+class OwnClash(NamedTuple):
+    """The rule by which a step is in its own unit's way, and the first slot at which it may no longer be."""
+
+    rule: str
+    until: int
 
 
-def unbook(state: State, index: int, bay_class: int) -> None:
-    """Take an activity out again."""
-    _apply(state, index, bay_class, sign=-1)
-    state.start[index], state.crew[index], state.draws[index] = UNPLACED, (), ()
+class Booking:
+    """A unit on its way into a state.
+
+    The steps of a unit were looked for one by one; here they meet, with each other and with the stock.
+
+    Parameters
+    ----------
+    state : State
+    route : Route
+    at : sequence of int
+        Start of each step.
+    classes : sequence of int
+        Bay class of each step.
+    """
+
+    def __init__(self, state: State, route: Route, at: Sequence[int], classes: Sequence[int]) -> None:
+        self.state, self.route, self.at, self.classes = state, route, at, classes
+        self.held = Holding()
+        self.crew: list[Crew] = []
+        self.draws: list[Draws] = []
+
+    def name(self) -> tuple[int, int] | None:
+        """Find people and packs for every step.
+
+        Returns
+        -------
+        (offset, slot) or None
+            A step that does not work out, and the next start that it may be given; None if all is well.
+        """
+        for step in self.route.steps:
+            start = self.at[step.offset]
+            clash = self.own_clash(step, start)
+            if clash is not None:
+                return step.offset, clash.until
+            crew = choose(self.state, step, start, self.held.worn)
+            if crew is None:
+                return step.offset, self._next_staffed(step, start)
+            drawn = draw(self.state, step.activity, start) if step.activity.product else ()
+            if drawn is None:
+                arrival = next_arrival(self.state, step.activity, start)
+                return step.offset, self.state.net.slots if arrival is None else arrival
+            self.add(step, crew, drawn)
+        return None
+
+    def add(self, step: Step, crew: Crew, draws: Draws) -> None:
+        """Add a step with the people and packs chosen for it."""
+        self.crew.append(crew)
+        self.draws.append(draws)
+        for source, packs in draws:
+            self.state.put(self.state.packs_left, source, self.state.packs_left[source] - packs)
+        start, slots, held = self.at[step.offset], step.slots, self.held
+        mask = ((1 << slots) - 1) << start
+        for worker, _ in crew:
+            held.hours[worker] = held.hours.get(worker, 0) | mask
+        if step.activity.respirator:
+            for day, n in slots_by_day(self.state, start, slots).items():
+                for worker, _ in crew:
+                    worn = held.worn.setdefault(worker, {})
+                    worn[day] = worn.get(day, 0) + n
+        for use in step.uses:
+            held.take(use.pool, use.amount, span(start, start + use.length) & self.state.full)
+        if step.load is not None and self.state.net.warmer is not None:
+            held.take(self.state.net.warmer, step.packs, span(step.load[start], start + slots))
+        self._fill_air(step, start)
+
+    def _fill_air(self, step: Step, start: int) -> None:
+        c = self.classes[step.offset]
+        space, end = self.state.space_of[c], start + step.slots
+        if space < 0:
+            return
+        if step.activity.emits_dust:
+            self.held.dust[space] = self.held.dust.get(space, 0) | span(start, end)
+        elif step.activity.emits_vapour:
+            mask = span(start, vapour_until(self.state, step, c, end))
+            self.held.vapour[space] = self.held.vapour.get(space, 0) | mask
+
+    def own_clash(self, step: Step, start: int) -> OwnClash | None:
+        """Whether a step is in the way of what the unit's steps before it still hold."""
+        held, warmer = self.held, self.state.net.warmer
+        for use in step.uses:
+            if held.taken.get(use.pool, 0) >> start and self._too_much(use.pool, use.amount, span(start, start + use.length)):
+                return OwnClash(self.state.net.pools[use.pool].rule, start + 1)
+        if step.load is not None and warmer is not None:
+            clash = self._too_much(warmer, step.packs, span(step.load[start], start + step.slots))
+            if clash:
+                return OwnClash("warm_cartridges", max(bisect_right(step.load, highest(clash)), start + 1))
+        if step.activity.emits_dust:
+            clash = held.vapour.get(self.state.space_of[self.classes[step.offset]], 0) & span(start, start + step.slots)
+            return OwnClash("air_space", highest(clash) + 1) if clash else None
+        return None
+
+    def _too_much(self, pool: int, amount: int, mask: int) -> int:
+        if not self.held.taken.get(pool, 0) & mask:
+            return 0
+        planes = self.state.pools[pool]
+        for other, n, used in self.held.uses():
+            if other == pool:
+                planes = planes.plus(used, n)
+        return planes.blocked(amount) & mask
+
+    def _next_staffed(self, step: Step, start: int) -> int:
+        """Next start in the same day at which people are found who have hours under a respirator left, or the next day's."""
+        day = self.state.net.day
+        for slot in range(start + 1, self.state.net.slots - step.slots + 1):
+            if day[slot] != day[start] or choose(self.state, step, slot, self.held.worn) is not None:
+                return slot
+        return self.state.net.slots
+
+    def enter(self) -> None:
+        """Enter the unit into the state."""
+        state, path = self.state, self.route.path
+        here = slice(path.first, path.last + 1)
+        state.put_all(state.start, here, list(self.at))
+        state.put_all(state.crew, here, self.crew)
+        state.put_all(state.draws, here, self.draws)
+        for segment in self.route.segments:
+            if segment.stay >= 0:
+                c, last = self.classes[segment.first], self.route.steps[segment.last]
+                begin = 0 if segment.begun else self.at[segment.first]
+                state.put(state.bay_class, segment.stay, c)
+                self.held.bays.append((c, span(begin, self.at[segment.last] + last.slots)))
+        begin = 0 if path.since_start else self.at[0]
+        presence = span(begin, self.at[-1] + self.route.steps[-1].slots)
+        for pool in path.present:
+            self.held.take(pool, 1, presence)
+        for worker, mask in self.held.hours.items():
+            self.held.overtime += (mask & state.net.overtime.get(worker, 0)).bit_count()
+        hold(state, self.held, sign=1)
+        state.put(state.holdings, self.route.number, self.held)
 
 
-def _apply(state: State, index: int, bay_class: int, sign: int) -> None:
-    activity, start = state.net.activities[index], state.start[index]
-    end = start + activity.slots
-    mask = span(start, end)
-    for worker, _ in state.crew[index]:
-        (state.take_worker if sign > 0 else state.give_worker)(worker, mask, activity.slots)
-    if activity.respirator:
-        by_day = slots_by_day(state, start, activity.slots)
-        for worker, _ in state.crew[index]:
-            state.breathe(worker, by_day, sign)
-    for demand in activity.demands:
-        _use(state, demand.pool, span(start, end + demand.tail) & state.full, demand.amount, sign)
-    if activity.load is not None and state.net.warmer is not None:
-        _use(state, state.net.warmer, span(activity.load[start], end), activity.packs, sign)
-    for source, packs in state.draws[index]:
-        state.packs_left[source] -= sign * packs
-    _air(state, index, bay_class, sign)
-
-
-def _use(state: State, pool: int, mask: int, amount: int, sign: int) -> None:
-    planes = state.pools[pool]
-    (planes.add if sign > 0 else planes.give_back)(mask, amount)
-
-
-def _air(state: State, index: int, bay_class: int, sign: int) -> None:
-    activity, start = state.net.activities[index], state.start[index]
-    space = state.net.classes[bay_class].air_space
-    if space is None:
+def take_out(state: State, route: Route) -> None:
+    """Take a unit out of a state; nothing happens if it is not in."""
+    held = state.holdings[route.number]
+    if held is None:
         return
-    if activity.emits_dust:
-        planes, mask = state.dust[space], span(start, start + activity.slots)
-    elif activity.emits_vapour:
-        planes, mask = state.vapour[space], span(start, vapour_until(state, index, bay_class))
-    else:
-        return
-    (planes.add if sign > 0 else planes.give_back)(mask, 1)
+    hold(state, held, sign=-1)
+    path = route.path
+    for i in range(path.first, path.last + 1):
+        for source, packs in state.draws[i]:
+            state.put(state.packs_left, source, state.packs_left[source] + packs)
+    here, count = slice(path.first, path.last + 1), path.last + 1 - path.first
+    state.put_all(state.start, here, [UNPLACED] * count)
+    nobody: list[Crew] = [()] * count
+    nothing: list[Draws] = [()] * count
+    state.put_all(state.crew, here, nobody)
+    state.put_all(state.draws, here, nothing)
+    state.put(state.holdings, route.number, None)
 
 
-def vapour_until(state: State, index: int, bay_class: int) -> int:
-    """Slot from which the air is free of a step's vapour."""
-    activity = state.net.activities[index]
-    end = state.start[index] + activity.slots
-    return min(max(end, activity.clears[bay_class][end]), state.net.slots)
+def hold(state: State, held: Holding, sign: int) -> None:
+    """Take everything that a unit holds out of what is free, or give it back."""
+    put, taking = state.put, sign > 0
+    hours, work, pools = state.hours, state.work, state.pools
+    for worker, mask in held.hours.items():
+        worn = tuple(held.worn[worker].items()) if worker in held.worn else ()
+        put(hours, worker, hours[worker].take(mask, worn) if taking else hours[worker].give(mask, worn))
+        put(work, worker, work[worker] + sign * mask.bit_count())
+    for pool, amount, mask in held.uses():
+        put(pools, pool, pools[pool].plus(mask, amount) if taking else pools[pool].minus(mask, amount))
+    for row, uses in ((state.bays, held.bays), (state.dust, held.dust.items()), (state.vapour, held.vapour.items())):
+        for key, mask in uses:
+            put(row, key, row[key].plus(mask, 1) if taking else row[key].minus(mask, 1))
+    put(state.overtime, 0, state.overtime[0] + sign * held.overtime)

@@ -1,18 +1,28 @@
 """Who can do a step, and who should: named people and lifts, one thing at a time, within their respirator hours."""
 
-from scheduler.activities.network import Activity
+from collections.abc import Mapping, Sequence
+
 from scheduler.search.state import State
+from scheduler.search.steps import Step
 
 Crew = tuple[tuple[int, str], ...]
+Worn = Mapping[int, Mapping[int, int]]
+NOBODY: Worn = {}
+NONE: Mapping[int, int] = {}
 
 
-def at_least(masks: list[int], needed: int) -> int:
+def at_least(masks: Sequence[int], needed: int) -> int:
     """Slots that are set in at least ``needed`` of the masks."""
+    once = twice = 0
     if needed == 1:
-        union = 0
         for mask in masks:
-            union |= mask
-        return union
+            once |= mask
+        return once
+    if needed == 2:
+        for mask in masks:
+            twice |= once & mask
+            once |= mask
+        return twice
     levels = [-1] + [0] * needed
     for mask in masks:
         for j in range(needed, 0, -1):
@@ -20,13 +30,11 @@ def at_least(masks: list[int], needed: int) -> int:
     return levels[needed]
 
 
-def crew_starts(state: State, activity: Activity, mask: int) -> int:
+def crew_starts(state: State, step: Step, mask: int) -> int:
     """Slots of ``mask`` at which named workers can be found for the whole step."""
-    slots, respirator = activity.slots, activity.respirator
-    key, known = (-slots if respirator else slots), state.runs_of
-    for able, needed in state.subsets(activity.crew):
-        free = [known[w].get(key) or state.worker_starts(w, slots, respirator=respirator) for w in able]
-        mask &= at_least(free, needed)
+    hours, key = state.hours, step.run
+    for able, needed in step.groups:
+        mask &= at_least([hours[w].known.get(key) or hours[w].work_out(key) for w in able], needed)
         if not mask:
             break
     return mask
@@ -43,49 +51,48 @@ def slots_by_day(state: State, start: int, slots: int) -> dict[int, int]:
     return found
 
 
-def within_respirator(state: State, worker: int, by_day: dict[int, int]) -> bool:
-    """Whether a worker stays within their respirator hours on every day of the step."""
+def within_respirator(state: State, worker: int, by_day: Mapping[int, int], own: Worn) -> bool:
+    """Whether a worker stays within their respirator hours on every day of the step; ``own`` is what they wear it besides."""
     limit = state.net.workers[worker].respirator_slots
     if limit is None:
         return True
-    used = state.respirator[worker]
-    return all(used.get(day, 0) + slots <= limit for day, slots in by_day.items())
+    used, mine = state.hours[worker].worn, own.get(worker, NONE)
+    return all(used.get(day, 0) + mine.get(day, 0) + slots <= limit for day, slots in by_day.items())
 
 
-def choose(state: State, activity: Activity, start: int) -> Crew | None:
+def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | None:
     """Choose named workers for a step at ``start``: the least versatile first, then the least loaded.
+
+    Parameters
+    ----------
+    state : State
+    step : Step
+    start : int
+    own : mapping of worker to mapping of day to slots
+        Time under a respirator that is not in the state yet.
 
     Returns
     -------
     tuple of (worker, skill), or None
         None where respirator hours leave nobody.
     """
-    by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
-    if len(activity.crew) == 1 and activity.crew[0][1] == 1:
-        skill = activity.crew[0][0]
-        options = _candidates(state, activity, skill, start, by_day)
-        return ((options[0], skill),) if options else None
-    return _choose_several(state, activity, start, by_day)
-
-
-def _choose_several(state: State, activity: Activity, start: int, by_day: dict[int, int]) -> Crew | None:
-    needs = [skill for skill, count in activity.crew for _ in range(count)]
-    options = [_candidates(state, activity, skill, start, by_day) for skill in needs]
-    order = sorted(range(len(needs)), key=lambda k: len(options[k]))
+    by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
+    options = [_candidates(state, step, able, start, by_day, own) for _, able in step.needs]
+    if len(options) == 1:
+        return ((options[0][0], step.needs[0][0]),) if options[0] else None
     chosen: dict[int, int] = {}
-    if not _match(order, 0, options, chosen):
+    if not _match(sorted(range(len(options)), key=lambda k: len(options[k])), 0, options, chosen):
         return None
-    return tuple((chosen[k], needs[k]) for k in range(len(needs)))
+    return tuple((chosen[k], skill) for k, (skill, _) in enumerate(step.needs))
 
 
-def _candidates(state: State, activity: Activity, skill: str, start: int, by_day: dict[int, int]) -> list[int]:
-    slots, work, known = activity.slots, state.work, state.runs_of
-    able = state.able(skill)
-    free = [w for w in able if (known[w].get(slots) or state.worker_starts(w, slots)) >> start & 1]
+def _candidates(state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn) -> list[int]:
+    hours, key, bit = state.hours, step.slots, 1 << start
+    free = [w for w in able if (hours[w].known.get(key) or hours[w].work_out(key)) & bit]
     if by_day:
-        free = [w for w in free if within_respirator(state, w, by_day)]
+        free = [w for w in free if within_respirator(state, w, by_day, own)]
     if len(free) > 1:
-        versatility = state.versatility
+        versatility, work = state.versatility, state.work
         free.sort(key=lambda w: (versatility[w], work[w]))
     return free
 

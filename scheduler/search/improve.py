@@ -9,6 +9,7 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
+from scheduler.search.steps import Routes
 from scheduler.search.value import Value, goal_order, lateness, packs_opened, ranked, value_of
 
 LATE_UNIT = 0.7
@@ -44,8 +45,9 @@ class Improver:
         self.net = net
         self.goals = goal_order(goals)
         self.random = Random(seed)
-        self.state = State(net)
-        self.inserter = Inserter(net, self.state)
+        routes = Routes(net)
+        self.state = State(net, routes)
+        self.inserter = Inserter(net, self.state, routes=routes)
         self.best: Better | None = None
         self.due_of = {due.order: due for due in net.dues}
         self.moves = 0
@@ -107,6 +109,7 @@ class Improver:
         while (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
             temperature = self._temperature(over)
+            self.state.settle()
             saved = self.state.save()
             threshold = self._energy - temperature * math.log(1 - self.random.random())
             if self._move() and (new := self.energy()) <= threshold:
@@ -149,7 +152,7 @@ class Improver:
         """
         ends = sum(self.state.start[p.last] for p in self.net.paths) / self.slots_a_day
         packs = packs_opened(self.net, self.state.start, self.state.draws)
-        late, overtime = lateness(self.net, self.state.start), self.state.overtime
+        late, overtime = lateness(self.net, self.state.start), self.state.overtime[0]
         if self.goals[0] != "lateness":
             parts = {"lateness": late, "material": packs, "cost": overtime, "finish": ends, "even_load": self._uneven()}
             return sum(share * parts[name] for share, name in zip(SHARES, self.goals, strict=True))

@@ -6,74 +6,77 @@ from scheduler.activities.masks import runs
 class Planes:
     """How much of a capacity is in use in each slot.
 
-    Adding an amount to a stretch is a ripple carry over the planes, so its cost does not depend on the stretch's length.
+    Never changed: :meth:`plus` and :meth:`minus` make new counters, so undo is to take the old one back, together with
+    everything that it has worked out. Adding an amount to a stretch is a ripple carry over the planes, so its cost does
+    not depend on the stretch's length.
 
     Parameters
     ----------
     capacity : int
         Largest use that is allowed.
-    headroom : int
-        By how much fixed uses may exceed the capacity.
-    full : int
-        Mask of all slots.
+    wide : int
+        Mask of all slots and of as many after them as a use may reach beyond the axis, where everything is free.
     """
 
-    __slots__ = ("_known", "capacity", "full", "planes")
+    __slots__ = ("_known", "capacity", "planes", "wide")
 
-    def __init__(self, capacity: int, full: int, headroom: int = 0) -> None:
+    def __init__(self, capacity: int, wide: int, planes: tuple[int, ...] = (0,)) -> None:
         self.capacity = capacity
-        self.full = full
-        self.planes = [0] * max(1, (capacity + headroom).bit_length())
+        self.wide = wide
+        self.planes = planes
         self._known: dict[tuple[int, int], int] = {}
 
-    def add(self, mask: int, amount: int) -> None:
+    def plus(self, mask: int, amount: int) -> "Planes":
         """Take ``amount`` in every slot of ``mask``."""
-        self._known.clear()
-        at = 0
+        planes, at = list(self.planes), 0
         while amount:
             if amount & 1:
-                self._carry(mask, at)
+                carry, q = mask, at
+                while carry:
+                    if q >= len(planes):
+                        planes += [0] * (q + 1 - len(planes))
+                    old = planes[q]
+                    planes[q] = old ^ carry
+                    carry &= old
+                    q += 1
             amount >>= 1
             at += 1
+        return Planes(self.capacity, self.wide, tuple(planes))
 
-    def _carry(self, carry: int, at: int) -> None:
-        while carry:
-            if at == len(self.planes):
-                self.planes.append(0)
-            old = self.planes[at]
-            self.planes[at] = old ^ carry
-            carry &= old
-            at += 1
-
-    def give_back(self, mask: int, amount: int) -> None:
-        """Undo an :meth:`add` of the same mask and amount."""
-        self._known.clear()
-        at = 0
+    def minus(self, mask: int, amount: int) -> "Planes":
+        """Give back what :meth:`plus` took with the same mask and amount."""
+        planes, at = list(self.planes), 0
         while amount:
             if amount & 1:
                 borrow, q = mask, at
                 while borrow:
-                    new = self.planes[q] ^ borrow
-                    self.planes[q] = new
+                    new = planes[q] ^ borrow
+                    planes[q] = new
                     borrow &= new
                     q += 1
             amount >>= 1
             at += 1
+        return Planes(self.capacity, self.wide, tuple(planes))
 
     def over(self, limit: int) -> int:
         """Slots in which more than ``limit`` is in use."""
+        planes = self.planes
         if limit < 0:
-            return self.full
-        if limit >> len(self.planes):
+            return self.wide
+        if limit >> len(planes):
             return 0
-        greater, equal = 0, self.full
-        for p in range(len(self.planes) - 1, -1, -1):
-            plane = self.planes[p]
+        greater, equal = 0, self.wide
+        for p in range(len(planes) - 1, -1, -1):
+            if limit & ((2 << p) - 1) == 0:
+                for plane in planes[: p + 1]:
+                    greater |= equal & plane
+                return greater
             if limit >> p & 1:
-                equal &= plane
+                equal &= planes[p]
             else:
-                greater |= equal & plane
-                equal &= ~plane
+                over = equal & planes[p]
+                greater |= over
+                equal ^= over
         return greater
 
     def blocked(self, amount: int) -> int:
@@ -87,15 +90,9 @@ class Planes:
         """Slots from which ``amount`` fits for ``length`` slots."""
         found = self._known.get((amount, length))
         if found is None:
-            found = self._known[amount, length] = runs(self.full & ~self.blocked(amount), length)
+            found = self._known[amount, length] = runs(self.wide ^ self.blocked(amount), length)
         return found
 
     def count_at(self, slot: int) -> int:
         """Return the use in one slot."""
         return sum((plane >> slot & 1) << p for p, plane in enumerate(self.planes))
-
-    def reset(self, planes: list[int]) -> None:
-        """Go back to an earlier copy of the planes."""
-        if planes != self.planes:
-            self.planes = planes
-            self._known.clear()

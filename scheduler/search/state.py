@@ -1,14 +1,21 @@
-"""What is in use when: the mutable picture that insertion reads and writes, with exact undo."""
+"""What is in use when: the picture that insertion reads and writes, with exact undo.
 
-from itertools import combinations
+Counters and hours are never changed but replaced. The trail remembers what they replaced, and going back puts that in again.
+"""
 
-from scheduler.activities.masks import below, runs, span
+from collections.abc import Sequence
+from typing import Any, TypeVar
+
+from scheduler.activities.masks import below, span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.search.holding import Holding
+from scheduler.search.hours import Days, Hours
 from scheduler.search.planes import Planes
+from scheduler.search.steps import Routes
 
 UNPLACED = -1
-CrewNeed = tuple[tuple[str, int], ...]
+T = TypeVar("T")
 
 
 class State:
@@ -18,41 +25,50 @@ class State:
     ----------
     start, bay_class, crew, draws : list
         As in :class:`~scheduler.activities.placed.Placed`; ``UNPLACED`` where nothing is placed.
-    free : list of int
-        Mask of free slots of each worker.
-    runs_of : list of dict
-        For each worker what :meth:`worker_starts` has worked out, by length (negative with respirator hours).
+    hours : list of Hours
+        Of each worker.
+    work : list of int
+        Slots that each worker is booked for.
+    pools, bays, dust, vapour : list of Planes
+        Use of the pools (in ``unit_of`` each), of the places of each class of bays, and the number of units that fill
+        each air space with dust and with vapour.
+    holdings : list of Holding or None
+        What each path takes.
+    overtime : list of int
+        One number: slots of overtime.
     """
 
-    def __init__(self, net: Network) -> None:
+    def __init__(self, net: Network, routes: Routes | None = None) -> None:
+        routes = routes or Routes(net)
         self.net = net
         self.full = below(net.slots)
+        self.unit_of = routes.unit_of
+        tail = max((d.tail for a in net.activities for d in a.demands), default=0)
+        self.wide = below(net.slots + tail)
         self.start = [UNPLACED] * len(net.activities)
         self.bay_class = [UNPLACED] * len(net.stays)
         self.crew: list[tuple[tuple[int, str], ...]] = [()] * len(net.activities)
         self.draws: list[tuple[tuple[int, int], ...]] = [()] * len(net.activities)
-        self.free = [w.free for w in net.workers]
-        self.work = [0] * len(net.workers)
-        self.present: set[str] = set()
-        self.overtime = 0
-        self.respirator: list[dict[int, int]] = [dict(w.respirator_used) for w in net.workers]
-        self.packs_left = [s.packs for s in net.sources]
-        self.pools = [self._counter(p.capacity, p.taken) for p in net.pools]
-        self.bays = [self._counter(c.places, c.taken) for c in net.classes]
-        spaces = {c.air_space for c in net.classes if c.air_space}
-        self.dust = {space: Planes(len(net.activities), self.full) for space in spaces}
-        self.vapour = {space: Planes(len(net.activities), self.full) for space in spaces}
-        self.days = self._days()
-        self._day_runs: dict[tuple[int, int], int] = {}
-        self.runs_of: list[dict[int, int]] = [{} for _ in net.workers]
+        days = Days(self._days())
+        self.hours = [Hours(w.free, w.respirator_slots, dict(w.respirator_used), days) for w in net.workers]
         self.versatility = [len(w.skills) for w in net.workers]
-        self._skilled: dict[str, tuple[int, ...]] = {}
-        self._needs: dict[CrewNeed, list[tuple[tuple[int, ...], int]]] = {}
+        self.work = [0] * len(net.workers)
+        self.overtime = [0]
+        self.packs_left = [s.packs for s in net.sources]
+        self.pools = [self._counter(p.capacity, p.taken, unit) for p, unit in zip(net.pools, self.unit_of, strict=True)]
+        self.bays = [self._counter(c.places, c.taken, 1) for c in net.classes]
+        self.spaces = sorted({c.air_space for c in net.classes if c.air_space})
+        self.space_of = [self.spaces.index(c.air_space) if c.air_space else -1 for c in net.classes]
+        self.dust = [Planes(len(net.paths), self.wide) for _ in self.spaces]
+        self.vapour = [Planes(len(net.paths), self.wide) for _ in self.spaces]
+        self.shut = [self.full & ~c.free for c in net.classes]
+        self.holdings: list[Holding | None] = [None] * len(net.paths)
+        self.trail: list[tuple[list[Any], Any, Any]] = []
 
-    def _counter(self, capacity: int, taken: tuple[tuple[int, int, int], ...]) -> Planes:
-        planes = Planes(capacity, self.full, sum(amount for _, _, amount in taken))
+    def _counter(self, capacity: int, taken: Sequence[tuple[int, int, int]], unit: int) -> Planes:
+        planes = Planes(capacity // unit, self.wide)
         for start, end, amount in taken:
-            planes.add(span(start, end) & self.full, amount)
+            planes = planes.plus(span(start, end) & self.full, amount // unit)
         return planes
 
     def _days(self) -> list[int]:
@@ -61,118 +77,44 @@ class State:
             masks[day] |= 1 << slot
         return masks
 
-    def worker_starts(self, worker: int, length: int, *, respirator: bool = False) -> int:
-        """Slots from which a worker is free for ``length`` slots.
+    @property
+    def present(self) -> set[str]:
+        """Units that are placed."""
+        return {path.unit for path, holding in zip(self.net.paths, self.holdings, strict=True) if holding is not None}
 
-        With ``respirator``, days on which their hours under it do not suffice are left out as far as the whole stretch
-        lies in the day; a stretch over two days is for :func:`scheduler.search.crew_choice.within_respirator` to judge.
-        """
-        known = self.runs_of[worker]
-        key = -length if respirator else length
-        found = known.get(key)
-        if found is None:
-            found = runs(self.free[worker], length)
-            if respirator:
-                found &= ~self._spent(worker, length)
-            known[key] = found
-        return found
+    def put(self, row: list[T], key: int, value: T) -> None:
+        """Replace an entry of one of the lists."""
+        self.trail.append((row, key, row[key]))
+        row[key] = value
 
-    def _spent(self, worker: int, length: int) -> int:
-        limit, mask = self.net.workers[worker].respirator_slots, 0
-        if limit is not None:
-            for day, used in self.respirator[worker].items():
-                if used + length > limit:
-                    mask |= self._within_day(day, length)
-        return mask
+    def put_all(self, row: list[T], here: slice, values: list[T]) -> None:
+        """Replace a slice of one of the lists by as many entries."""
+        self.trail.append((row, here, row[here]))
+        row[here] = values
 
-    def _within_day(self, day: int, length: int) -> int:
-        found = self._day_runs.get((day, length))
-        if found is None:
-            found = self._day_runs[day, length] = runs(self.days[day], length)
-        return found
+    def taken_room(self, bay_class: int) -> int:
+        """Slots in which no bay of the class has a free place, or it is shut."""
+        return self.shut[bay_class] | self.bays[bay_class].blocked(1)
 
-    def breathe(self, worker: int, by_day: dict[int, int], sign: int) -> None:
-        """Count hours under a respirator, or take them back."""
-        used = self.respirator[worker]
-        for day, slots in by_day.items():
-            used[day] = used.get(day, 0) + sign * slots
-        self.runs_of[worker].clear()
-
-    def take_worker(self, worker: int, mask: int, slots: int) -> None:
-        """Book a worker for a stretch."""
-        self.free[worker] &= ~mask
-        self.work[worker] += slots
-        self.runs_of[worker].clear()
-        self.overtime += (mask & self.net.overtime.get(worker, 0)).bit_count()
-
-    def give_worker(self, worker: int, mask: int, slots: int) -> None:
-        """Undo :meth:`take_worker`."""
-        self.free[worker] |= mask
-        self.work[worker] -= slots
-        self.runs_of[worker].clear()
-        self.overtime -= (mask & self.net.overtime.get(worker, 0)).bit_count()
-
-    def subsets(self, crew: CrewNeed) -> list[tuple[tuple[int, ...], int]]:
-        """For each group of the needed skills, who has one of them and how many people the group needs in all.
-
-        By Hall's theorem named people can be found for all needs if and only if every group has enough of them.
-        """
-        if crew not in self._needs:
-            groups = [g for size in range(1, len(crew) + 1) for g in combinations(crew, size)]
-            self._needs[crew] = [(self._able({skill for skill, _ in g}), sum(n for _, n in g)) for g in groups]
-        return self._needs[crew]
-
-    def _able(self, skills: set[str]) -> tuple[int, ...]:
-        return tuple(i for i, w in enumerate(self.net.workers) if w.skills & skills)
-
-    def able(self, skill: str) -> tuple[int, ...]:
-        """Workers with a skill, the least versatile first."""
-        if skill not in self._skilled:
-            workers = self.net.workers
-            self._skilled[skill] = tuple(sorted(self._able({skill}), key=lambda w: len(workers[w].skills)))
-        return self._skilled[skill]
+    def blocked(self, pool: int, amount: int) -> int:
+        """Slots in which ``amount`` more of a pool does not fit, in the network's own unit."""
+        return self.pools[pool].blocked(-(-amount // self.unit_of[pool]))
 
     def placed(self) -> Placed:
         """Return the solution as it stands."""
         return Placed(tuple(self.start), tuple(self.bay_class), tuple(self.crew), tuple(self.draws))
 
-    def save(self) -> tuple[object, ...]:
-        """Copy everything that changes; :meth:`restore` takes it back."""
-        return (
-            self.start.copy(),
-            self.bay_class.copy(),
-            self.crew.copy(),
-            self.draws.copy(),
-            self.free.copy(),
-            self.work.copy(),
-            self.overtime,
-            [used.copy() for used in self.respirator],
-            self.packs_left.copy(),
-            self.present.copy(),
-            [planes.planes.copy() for planes in self._counters()],
-        )
+    def save(self) -> int:
+        """Mark to go back to with :meth:`restore`; later marks end with it."""
+        return len(self.trail)
 
-    def restore(self, saved: tuple[object, ...]) -> None:
-        """Go back to a saved state."""
-        (
-            self.start,
-            self.bay_class,
-            self.crew,
-            self.draws,
-            free,
-            self.work,
-            self.overtime,
-            self.respirator,
-            self.packs_left,
-            self.present,
-            planes,
-        ) = saved  # type: ignore[assignment]
-        for worker, mask in enumerate(free):  # type: ignore[arg-type,var-annotated]
-            if mask != self.free[worker]:
-                self.runs_of[worker].clear()
-        self.free = free  # type: ignore[assignment]
-        for counter, old in zip(self._counters(), planes, strict=True):  # type: ignore[call-overload]
-            counter.reset(old)
+    def restore(self, mark: int) -> None:
+        """Go back to a mark."""
+        trail = self.trail
+        while len(trail) > mark:
+            row, key, old = trail.pop()
+            row[key] = old
 
-    def _counters(self) -> list[Planes]:
-        return [*self.pools, *self.bays, *self.dust.values(), *self.vapour.values()]
+    def settle(self) -> None:
+        """Forget all marks: there is no way back from here."""
+        self.trail.clear()

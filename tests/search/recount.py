@@ -7,12 +7,10 @@ from scheduler.activities.network import Network
 from scheduler.search.planes import Planes
 from scheduler.search.state import State
 
-Rows = dict[str, list[int]]
 
-
-def counts(planes: Planes, slots: int) -> list[int]:
+def counts(planes: Planes, slots: int, unit: int = 1) -> list[int]:
     """Use of every slot."""
-    return [planes.count_at(s) for s in range(slots)]
+    return [planes.count_at(s) * unit for s in range(slots)]
 
 
 def picture(state: State) -> dict[str, Any]:
@@ -22,16 +20,16 @@ def picture(state: State) -> dict[str, Any]:
         "start": list(state.start),
         "crew": list(state.crew),
         "draws": list(state.draws),
-        "free": list(state.free),
+        "free": [h.free for h in state.hours],
         "work": list(state.work),
-        "overtime": state.overtime,
-        "respirator": [{day: n for day, n in used.items() if n} for used in state.respirator],
+        "overtime": state.overtime[0],
+        "respirator": [{day: n for day, n in h.worn.items() if n} for h in state.hours],
         "packs": list(state.packs_left),
-        "present": set(state.present),
-        "pools": [counts(p, slots) for p in state.pools],
+        "present": state.present,
+        "pools": [counts(p, slots, unit) for p, unit in zip(state.pools, state.unit_of, strict=True)],
         "bays": [counts(p, slots) for p in state.bays],
-        "dust": {space: counts(p, slots) for space, p in state.dust.items()},
-        "vapour": {space: counts(p, slots) for space, p in state.vapour.items()},
+        "dust": {space: counts(p, slots) for space, p in zip(state.spaces, state.dust, strict=True)},
+        "vapour": {space: counts(p, slots) for space, p in zip(state.spaces, state.vapour, strict=True)},
     }
 
 
@@ -90,14 +88,16 @@ def _capacities(net: Network, state: State) -> dict[str, Any]:
 
 
 def _air(net: Network, state: State) -> dict[str, Any]:
+    """How many units fill each air space with dust and with vapour; a unit counts once, however many of its steps do."""
     spaces = {c.air_space for c in net.classes if c.air_space}
-    dust: Rows = {space: [0] * net.slots for space in spaces}
-    vapour: Rows = {space: [0] * net.slots for space in spaces}
+    dust: dict[str, list[set[str]]] = {space: [set() for _ in range(net.slots)] for space in spaces}
+    vapour: dict[str, list[set[str]]] = {space: [set() for _ in range(net.slots)] for space in spaces}
     for i, activity in enumerate(net.activities):
         c = state.bay_class[activity.stay] if activity.stay >= 0 else 0
         space, end = net.classes[c].air_space, state.start[i] + activity.slots
-        if space and activity.emits_dust:
-            _add(dust[space], state.start[i], end, 1)
-        elif space and activity.emits_vapour:
-            _add(vapour[space], state.start[i], max(end, activity.clears[c][end]), 1)
-    return {"dust": dust, "vapour": vapour}
+        if space and (activity.emits_dust or activity.emits_vapour):
+            until = end if activity.emits_dust else max(end, activity.clears[c][end])
+            for units in (dust if activity.emits_dust else vapour)[space][state.start[i] : until]:
+                units.add(activity.unit)
+    rows = {"dust": dust, "vapour": vapour}
+    return {name: {space: [len(units) for units in row] for space, row in table.items()} for name, table in rows.items()}

@@ -16,12 +16,12 @@ def test_counts_and_overfull_slots_are_those_of_an_array(uses: list[tuple[int, i
     planes, plain = Planes(40, below(SLOTS)), [0] * SLOTS
     placed = [(span(a, min(a + d, SLOTS)), n) for a, d, n in uses]
     for mask, amount in placed:
-        planes.add(mask, amount)
+        planes = planes.plus(mask, amount)
         plain = [x + amount * (mask >> s & 1) for s, x in enumerate(plain)]
     assert [planes.count_at(s) for s in range(SLOTS)] == plain
     assert bits(planes.over(limit)) == [s for s, x in enumerate(plain) if x > limit]
     for mask, amount in placed[::2]:
-        planes.give_back(mask, amount)
+        planes = planes.minus(mask, amount)
         plain = [x - amount * (mask >> s & 1) for s, x in enumerate(plain)]
     assert [planes.count_at(s) for s in range(SLOTS)] == plain
 

@@ -25,7 +25,7 @@ def improver(request: pytest.FixtureRequest) -> Improver:
     return found
 
 
-def test_every_counter_is_that_of_arecount(improver: Improver) -> None:
+def test_every_counter_is_that_of_a_recount(improver: Improver) -> None:
     """After the first insertion and after a run of moves, kept and undone."""
     assert picture(improver.state) == recount(improver.net, improver.state)
     improver.run(lambda moves: moves / 25, lambda _better: None)
@@ -35,11 +35,14 @@ def test_every_counter_is_that_of_arecount(improver: Improver) -> None:
 def test_no_capacity_is_ever_exceeded(improver: Improver) -> None:
     """Pools, bays and people, slot by slot; dust and vapour never share air in one slot."""
     state = improver.state
-    for planes, row in zip([*state.pools, *state.bays], [*improver.net.pools, *improver.net.classes], strict=True):
-        fixed = fixed_uses(row.taken, improver.net.slots)
-        assert all(n <= max(planes.capacity, f) for n, f in zip(counts(planes, improver.net.slots), fixed, strict=True))
-    for space, dust in state.dust.items():
-        assert not dust.over(0) & state.vapour[space].over(0)
+    net, slots = improver.net, improver.net.slots
+    used = [counts(p, slots, unit) for p, unit in zip(state.pools, state.unit_of, strict=True)]
+    used += [counts(p, slots) for p in state.bays]
+    allowed = [p.capacity for p in net.pools] + [c.places for c in net.classes]
+    for row, most, taken in zip(used, allowed, [r.taken for r in (*net.pools, *net.classes)], strict=True):
+        assert all(n <= max(most, fixed) for n, fixed in zip(row, fixed_uses(taken, slots), strict=True))
+    for dust, vapour in zip(state.dust, state.vapour, strict=True):
+        assert not dust.over(0) & vapour.over(0)
 
 
 def test_taking_units_out_and_putting_them_back_leaves_no_trace(improver: Improver) -> None:
@@ -62,9 +65,8 @@ def test_a_unit_that_does_not_fit_changes_nothing(improver: Improver) -> None:
     state, path = improver.state, improver.net.paths[0]
     saved = state.save()
     improver.inserter.remove(path)
-    state.free = [0] * len(state.free)
-    for known in state.runs_of:
-        known.clear()
+    for worker, hours in enumerate(state.hours):
+        state.put(state.hours, worker, hours.take(state.full, ()))
     before = picture(state)
     assert not improver.inserter.insert(path)
     assert picture(state) == before

@@ -1,0 +1,112 @@
+"""Which class of bays a unit's stay goes into."""
+
+from random import Random
+
+from scheduler.search.chain import NO_ROOM, Chain, Jump, NoRoomError
+from scheduler.search.steps import Segment
+
+FIRST_FREE = 0.75
+
+
+class BayChoice:
+    """Places segments into bays.
+
+    Parameters
+    ----------
+    chain : Chain
+    random : Random or None
+        With one, a stay goes into one class of bays, mostly the first that is free; without one every class is tried.
+    """
+
+    def __init__(self, chain: Chain, random: Random | None) -> None:
+        self.chain, self.random = chain, random
+        self.settled: dict[int, int] = {}
+
+    def place(self, segment: Segment) -> Jump | None:
+        """Place a segment; a jump if a step before it has to move.
+
+        Raises
+        ------
+        NoRoomError
+            If it fits nowhere.
+        """
+        classes = segment.classes
+        if len(classes) == 1:
+            return self._go(segment, classes[0])
+        if segment.first in self.settled:
+            return self._go(segment, self.settled[segment.first])
+        if self.random is not None:
+            chosen = self._draw(segment, self.random)
+            jump = NO_ROOM if chosen is None else self._try(segment, chosen)
+            if chosen is not None and jump is not NO_ROOM:
+                self.settled[segment.first] = chosen
+                return jump
+        return self._best(segment)
+
+    def _go(self, segment: Segment, bay_class: int) -> Jump | None:
+        jump = self.chain.go(segment, bay_class)
+        if jump is NO_ROOM:
+            raise NoRoomError
+        return jump
+
+    def _try(self, segment: Segment, bay_class: int) -> Jump | None:
+        """Place a segment; what rose for it is forgotten if it does not fit."""
+        low = self.chain.low.copy()
+        jump = self.chain.go(segment, bay_class)
+        if jump is NO_ROOM:
+            self.chain.low = low
+        return jump
+
+    def _draw(self, segment: Segment, random: Random) -> int | None:
+        """Draw a class: mostly the one that is free first, now and then another."""
+        opening = self._by_opening(segment)
+        if not opening:
+            return None
+        if random.random() < FIRST_FREE:
+            least = opening[0][0]
+            return random.choice([c for begin, c in opening if begin == least])
+        return random.choice(opening)[1]
+
+    def _best(self, segment: Segment) -> Jump | None:
+        """Try the classes, the one that is free first first, and keep the one that frees the unit first.
+
+        A class with the climate of one that worked, and free no sooner, is not tried: it would not do better but for
+        what shares its air.
+        """
+        chain, classes = self.chain, self.chain.state.net.classes
+        best: tuple[int, int] | None = None
+        jumps: list[Jump] = []
+        worked: dict[str, int] = {}
+        low = chain.low
+        for begin, c in self._by_opening(segment):
+            if worked.get(classes[c].climate, begin + 1) <= begin:
+                continue
+            chain.low = low.copy()
+            jump = chain.go(segment, c)
+            if jump is not None:
+                if jump is not NO_ROOM:
+                    jumps.append(jump)
+                continue
+            end = chain.at[segment.last]
+            worked[classes[c].climate] = begin
+            if best is None or end < best[0]:
+                best = (end, c)
+        if best is not None:
+            chain.low = low.copy()
+            chain.go(segment, best[1])
+        chain.low = low
+        if best is not None:
+            return None
+        if not jumps:
+            raise NoRoomError
+        return min(jumps, key=lambda jump: (-jump.at, jump.slot))
+
+    def _by_opening(self, segment: Segment) -> list[tuple[int, int]]:
+        """Classes that can take the first step, with the slot from which they can."""
+        chain, step = self.chain, self.chain.route.steps[segment.first]
+        earliest, found = chain.bounds(step)[0], []
+        for c in segment.classes:
+            mask = (step.starts.get(c, 0) & ~chain.state.taken_room(c)) >> earliest
+            if mask:
+                found.append((earliest + (mask & -mask).bit_length() - 1, c))
+        return sorted(found)

@@ -1,0 +1,207 @@
+"""The network as insertion reads it: each unit's steps in order with all that can be worked out beforehand."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import combinations
+from math import gcd
+
+from scheduler.activities.masks import below
+from scheduler.activities.network import Activity, Curve, Lag, Network, Path
+from scheduler.search.foresight import Foresight
+
+YARD = 0
+Group = tuple[tuple[int, ...], int]
+CrewNeed = tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """A wait that ends at a step: ``first`` is the offset in the route at which it begins."""
+
+    first: int
+    earliest: Mapping[int, Curve]
+    latest: Mapping[int, Curve]
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What a step takes of a pool, in the pool's unit: ``length`` slots from its start on."""
+
+    pool: int
+    amount: int
+    length: int
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One activity of a route.
+
+    Attributes
+    ----------
+    starts : Mapping[int, int]
+        By bay class the slots at which it may start and the unit's other steps still keep to their waits.
+    needs : tuple of (skill, workers)
+        Each person it needs: who has the skill, the least versatile first.
+    groups : tuple of (workers, count)
+        For each group of its skills who has one of them, and how many people the group needs in all.
+    run : int
+        Key of the runs that it needs in :class:`~scheduler.search.hours.Hours`.
+    tails : bool
+        Whether it holds something longer than it runs, so that it may get in the way of its own unit.
+    curved : bool
+        Whether something that depends on its start has to be looked at: loading the warmer, vapour that clears.
+    """
+
+    index: int
+    offset: int
+    activity: Activity
+    slots: int
+    starts: Mapping[int, int]
+    needs: tuple[tuple[str, tuple[int, ...]], ...]
+    groups: tuple[Group, ...]
+    run: int
+    uses: tuple[Use, ...]
+    waits: tuple[Wait, ...]
+    load: Curve | None
+    packs: int
+    curved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """Steps ``first .. last`` of a route in one bay, or one step in the yard (``stay`` below 0)."""
+
+    first: int
+    last: int
+    stay: int
+    classes: tuple[int, ...]
+    begun: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """The steps of a path; ``body`` is the first one that is not a pick-up as late as possible.
+
+    ``pickup_waits`` are the waits that begin at such a pick-up, by the offset at which they end.
+    """
+
+    number: int
+    path: Path
+    steps: tuple[Step, ...]
+    segments: tuple[Segment, ...]
+    segment_of: tuple[int, ...]
+    body: int
+    rest: tuple[int, ...]
+    pickup_waits: tuple[tuple[int, Wait], ...]
+
+
+def units_of_pools(net: Network) -> tuple[int, ...]:
+    """Greatest unit in which everything that is taken of a pool can be counted, for each pool."""
+    amounts = [[amount for _, _, amount in pool.taken] for pool in net.pools]
+    for activity in net.activities:
+        for demand in activity.demands:
+            amounts[demand.pool].append(demand.amount)
+        if net.warmer is not None and activity.load is not None:
+            amounts[net.warmer].append(activity.packs)
+    present = {pool for path in net.paths for pool in path.present}
+    return tuple(gcd(*row, *([1] if i in present else [])) or 1 for i, row in enumerate(amounts))
+
+
+class Routes:
+    """Works out the routes of a network."""
+
+    def __init__(self, net: Network) -> None:
+        self.net = net
+        self.unit_of = units_of_pools(net)
+        self._groups: dict[CrewNeed, tuple[Group, ...]] = {}
+        self._able: dict[str, tuple[int, ...]] = {}
+        self._foresight = Foresight(net)
+
+    def all(self) -> tuple[Route, ...]:
+        """One route a path, in the order of the paths."""
+        into: dict[int, list[Lag]] = {}
+        for lag in self.net.lags:
+            into.setdefault(lag.then, []).append(lag)
+        return tuple(self._route(number, path, into) for number, path in enumerate(self.net.paths))
+
+    def _route(self, number: int, path: Path, into: dict[int, list[Lag]]) -> Route:
+        lags = [lag for i in range(path.first, path.last + 1) for lag in into.get(i, ())]
+        starts = self._foresight.starts(path, lags)
+        body = 1 if path.late_pickup else 0
+        waits: list[list[Wait]] = [[] for _ in starts]
+        pickup = []
+        for lag in lags:
+            wait = Wait(lag.first - path.first, lag.earliest, lag.latest)
+            if wait.first < body:
+                pickup.append((lag.then - path.first, wait))
+            else:
+                waits[lag.then - path.first].append(wait)
+        steps = tuple(self._step(path.first + k, k, starts[k], tuple(waits[k])) for k in range(len(starts)))
+        segments = self._segments(path, body)
+        rest = tuple(sum(s.slots for s in steps[k + 1 :]) for k in range(len(steps)))
+        segment_of = [next((n for n, s in enumerate(segments) if s.first <= k <= s.last), 0) for k in range(len(steps))]
+        return Route(number, path, steps, segments, tuple(segment_of), body, rest, tuple(pickup))
+
+    def _segments(self, path: Path, body: int) -> tuple[Segment, ...]:
+        found, k = [], body
+        while path.first + k <= path.last:
+            stay = self.net.activities[path.first + k].stay
+            row = self.net.stays[stay] if stay >= 0 else None
+            last = row.last - path.first if row else k
+            found.append(Segment(k, last, stay, row.classes if row else (YARD,), row.since_start if row else False))
+            k = last + 1
+        return tuple(found)
+
+    def _step(self, index: int, offset: int, starts: Mapping[int, int], waits: tuple[Wait, ...]) -> Step:
+        activity = self.net.activities[index]
+        warm = activity.load is not None and self.net.warmer is not None
+        airs = any(self.net.classes[c].air_space for c in activity.starts)
+        return Step(
+            index=index,
+            offset=offset,
+            activity=activity,
+            slots=activity.slots,
+            starts={c: mask & below(self.net.slots - activity.slots + 1) for c, mask in starts.items()},
+            needs=tuple((skill, self.able(skill)) for skill, count in activity.crew for _ in range(count)),
+            groups=self._groups_of(activity.crew),
+            run=-activity.slots if activity.respirator else activity.slots,
+            uses=tuple(self._uses(activity)),
+            waits=waits,
+            load=activity.load if warm else None,
+            packs=activity.packs // self.unit_of[self.net.warmer] if warm and self.net.warmer is not None else 0,
+            curved=warm or (activity.emits_vapour and airs),
+        )
+
+    def _uses(self, activity: Activity) -> list[Use]:
+        return [Use(d.pool, d.amount // self.unit_of[d.pool], activity.slots + d.tail) for d in activity.demands]
+
+    def able(self, skill: str) -> tuple[int, ...]:
+        """Workers with a skill, the least versatile first."""
+        if skill not in self._able:
+            workers = self.net.workers
+            self._able[skill] = tuple(sorted(self._with({skill}), key=lambda w: len(workers[w].skills)))
+        return self._able[skill]
+
+    def _with(self, skills: set[str]) -> tuple[int, ...]:
+        return tuple(i for i, w in enumerate(self.net.workers) if w.skills & skills)
+
+    def _groups_of(self, crew: CrewNeed) -> tuple[Group, ...]:
+        """Groups that have to be looked at: by Hall's theorem enough people in every group is enough.
+
+        A group without a worker that two of its skills share says no more than its parts.
+        """
+        if crew not in self._groups:
+            groups = [g for size in range(1, len(crew) + 1) for g in combinations(crew, size)]
+            rows = [(self._with({skill for skill, _ in g}), sum(n for _, n in g)) for g in groups if self._is_linked(g)]
+            self._groups[crew] = tuple(rows)
+        return self._groups[crew]
+
+    def _is_linked(self, group: CrewNeed) -> bool:
+        sets = [set(self._with({skill})) for skill, _ in group]
+        linked, left = sets[0], sets[1:]
+        while left:
+            near = [s for s in left if s & linked]
+            if not near:
+                return False
+            linked, left = linked.union(*near), [s for s in left if not s & linked]
+        return True
