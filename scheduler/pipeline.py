@@ -1,6 +1,7 @@
 """The whole flow on one page: shop folder -> shop -> network -> search -> schedule -> check -> documents."""
 
 import resource
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
@@ -13,6 +14,7 @@ from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
 from scheduler.search.outcome import Bounds, Listener, Outcome
 from scheduler.search.settings import Settings
+from scheduler.search.so_far import SoFar
 from scheduler.search.solve import solve
 from scheduler.search.value import GOALS
 from scheduler.shop.forecast import forecast_until
@@ -49,8 +51,19 @@ class Plan:
     outcome: Outcome
 
 
-def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None) -> Plan:
+def plan(
+    shop: Shop, settings: Settings, listener: Listener = lambda _news: None, keep: Callable[[Plan], None] | None = None
+) -> Plan:
     """Plan a shop.
+
+    Parameters
+    ----------
+    shop : Shop
+    settings : Settings
+    listener : callable
+        Told of every better solution or bound.
+    keep : callable or None
+        Given the best checked plan so far, now and then.
 
     Raises
     ------
@@ -60,6 +73,8 @@ def plan(shop: Shop, settings: Settings, listener: Listener = lambda _news: None
         If the checker refuses what was found.
     """
     built = build_network(shop)
+    if keep is not None:
+        listener = SoFar(lambda outcome: _unless_refused(shop, built, outcome, settings), keep, listener)
     outcome = solve(built.network, settings, listener)
     if outcome.placed is None:
         raise NoScheduleError(outcome)
@@ -81,6 +96,14 @@ def checked(shop: Shop, built: Built, outcome: Outcome, placed: Placed, settings
     if not report.ok:
         raise RefusedError(report)
     return Plan(shop, schedule, report, outcome)
+
+
+def _unless_refused(shop: Shop, built: Built, outcome: Outcome, settings: Settings) -> Plan | None:
+    """Write a solution out while the search goes on; one that the checker refuses is not shown to anybody."""
+    try:
+        return None if outcome.placed is None else checked(shop, built, outcome, outcome.placed, settings)
+    except RefusedError:
+        return None
 
 
 def _schedule(shop: Shop, built: Built, realised: Realised, outcome: Outcome, settings: Settings) -> Schedule:

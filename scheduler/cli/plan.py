@@ -21,7 +21,8 @@ from scheduler.cli.talk import show, show_json
         "coatrun plan my-shop --goals material,lateness",
     ),
     "The schedule is checked against every rule before anything is written; a run that fails leaves an earlier report as it "
-    "was. Ctrl-C gives the best schedule so far.",
+    "was. Ctrl-C gives the best schedule so far. While the search goes on, it lies in <report>.unfinished: a run that is killed "
+    "leaves it there.",
 )
 @click.argument("folder", metavar="DIR", type=PATH)
 @click.option("--out", metavar="DIR", type=PATH, help="Folder of the report; reports/<name of the shop folder> if not given.")

@@ -11,6 +11,7 @@ from scheduler.cli.progress import Course, course
 from scheduler.cli.replaced import replaced
 from scheduler.cli.saved import note_shop
 from scheduler.cli.talk import say
+from scheduler.cli.unfinished import Unfinished, unfinished
 
 if TYPE_CHECKING:
     from scheduler.pipeline import Plan
@@ -30,6 +31,8 @@ class Run:
 def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
     """Plan a shop folder and write the report; a run that fails leaves an earlier report as it was.
 
+    While the search goes on, its best checked schedule lies beside the report, for a run that is killed.
+
     Raises
     ------
     Failed
@@ -40,9 +43,10 @@ def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
     how_long = f"up to {settings.time_limit_s:g} s" if settings.moves is None else f"{settings.moves} moves"
     with course(f"searching, {how_long}; Ctrl-C keeps the best so far", counted=settings.moves is not None) as shown:
         shop = _read(folder, out, shown)
-        plan = _plan(shop, settings, shown)
-        shown.phase("writing the report")
-        files = _write(plan, folder, out)
+        with unfinished(out, folder) as kept:
+            plan = _plan(shop, settings, shown, kept)
+            shown.phase("writing the report")
+            files = _write(plan, folder, out)
     return Run(plan, out.absolute(), files)
 
 
@@ -58,12 +62,12 @@ def _read(folder: Path, out: Path, shown: Course) -> "Shop":
     return read_shop(folder)
 
 
-def _plan(shop: "Shop", settings: "Settings", shown: Course) -> "Plan":
+def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -> "Plan":
     shown.phase("working out what each unit needs")
     from scheduler.pipeline import NoScheduleError, RefusedError, plan
 
     try:
-        return plan(shop, settings, shown.news)
+        return plan(shop, settings, shown.news, kept.keep)
     except NoScheduleError as error:
         raise no_schedule(error.outcome) from error
     except RefusedError as error:

@@ -50,13 +50,14 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class News:
-    """A better solution or bound, for a progress bar."""
+    """A better solution or bound, for a progress bar; ``so_far`` gives the outcome as if the search ended now."""
 
     at_s: float
     objective: int | None
     bound: int
     over: float
     goal: str = "lateness"
+    so_far: Callable[[], Outcome] | None = None
 
 
 Listener = Callable[[News], None]
@@ -70,8 +71,10 @@ class Journal:
     listener: Listener = lambda _news: None
     rows: list[Progress] = field(default_factory=list)
 
-    def note(self, at_s: float, objective: int | None, bound: int, over: float) -> None:
+    def note(
+        self, at_s: float, objective: int | None, bound: int, over: float, so_far: Callable[[], Outcome] | None = None
+    ) -> None:
         """Write a point down and tell the listener."""
         if objective is not None and (not self.rows or (self.rows[-1].objective, self.rows[-1].bound) != (objective, bound)):
             self.rows.append(Progress(at_s=round(at_s, 3), objective=objective, bound=bound))
-        self.listener(News(at_s, objective, bound, over, self.goal))
+        self.listener(News(at_s, objective, bound, over, self.goal, so_far))

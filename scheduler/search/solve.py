@@ -188,12 +188,15 @@ class _Search:
     def _note(self) -> None:
         first = self.settings.order[0]
         objective = self._value(self.best, first) if self.best else None
-        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first), self.clock.over())
+        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first), self.clock.over(), self._so_far)
 
     def _status(self) -> Status:
         if self.best is None:
             return Status.UNKNOWN
         return Status.OPTIMAL if self._at_bound(self.settings.order[0]) else Status.FEASIBLE
+
+    def _so_far(self) -> Outcome:
+        return self._outcome(self._status())
 
     def _outcome(self, status: Status, clash: Clash | None = None) -> Outcome:
         return Outcome(
