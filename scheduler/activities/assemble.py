@@ -1,6 +1,6 @@
 """Number the activities of a unit and join them into stays, lags and a path."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from scheduler.activities.network import Activity, Lag, Path, Stay
 from scheduler.activities.routing import NeededStep
@@ -48,7 +48,7 @@ def _stay(builder: UnitBuilder, stage: str, steps: list[NeededStep], activities:
     return Stay(activities[0].unit, stage, first + inside[0], first + inside[-1], classes, begun)
 
 
-def _lags(waits: Iterator[Wait], at: dict[str, int]) -> Iterator[Lag]:
+def _lags(waits: Iterable[Wait], at: dict[str, int]) -> Iterator[Lag]:
     for wait in waits:
         if wait.first in at and wait.then in at:
             yield Lag(at[wait.first], at[wait.then], wait.rule, wait.earliest, wait.latest)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from scheduler.activities.alike import Alike
 from scheduler.activities.curves import after_minutes, as_curve, closes_after_min, cured_after_min, within_minutes
 from scheduler.activities.masks import below, mask_of
 from scheduler.activities.network import BayClass, Curve, Mask
@@ -43,8 +44,9 @@ class Climates:
     shop: Shop
     grid: TimeGrid
     classes: list[BayClass]
+    alike: Alike = field(default_factory=Alike)
     _at: dict[int, SlotClimate] = field(default_factory=dict)
-    _curves: dict[tuple[int, str, str], Curve] = field(default_factory=dict)
+    _curves: dict[tuple[str, str, str], Curve] = field(default_factory=dict)
     _starts: dict[tuple[object, ...], Mask] = field(default_factory=dict)
     _fixed: dict[tuple[str, object], Curve] = field(default_factory=dict)
     _bench: dict[str, float | None] = field(default_factory=dict)
@@ -52,9 +54,12 @@ class Climates:
     def __post_init__(self) -> None:
         """Lay the hourly weather under every class."""
         weather = hourly_weather(self.shop)
+        known: dict[str, SlotClimate] = {}
         for i, kind in enumerate(self.classes):
-            bay = self.shop.bay_by_id[kind.bays[0]] if kind.bays else None
-            self._at[i] = SlotClimate(self.grid, bay_climate(self.shop, weather, bay))
+            if kind.climate not in known:
+                bay = self.shop.bay_by_id[kind.bays[0]] if kind.bays else None
+                known[kind.climate] = SlotClimate(self.grid, bay_climate(self.shop, weather, bay))
+            self._at[i] = known[kind.climate]
 
     def at(self, bay_class: int) -> SlotClimate:
         """Climate of a class."""
@@ -68,8 +73,25 @@ class Climates:
         """Last start before the recoat maximum is up."""
         return self._curve(bay_class, product_id, "recoat_max", self._closes)
 
+    def cured_in(self, classes: tuple[int, ...], product_id: str, clock: str) -> Mapping[int, Curve]:
+        """:meth:`cured` for each class."""
+        key = ("cured", classes, product_id, clock)
+        return self.alike.once(key, lambda: {c: self.cured(c, product_id, clock) for c in classes})
+
+    def closes_in(self, classes: tuple[int, ...], product_id: str) -> Mapping[int, Curve]:
+        """:meth:`closes` for each class."""
+        return self.alike.once(("closes", classes, product_id), lambda: {c: self.closes(c, product_id) for c in classes})
+
+    def wait_in(self, classes: tuple[int, ...], minutes: float) -> Mapping[int, Curve]:
+        """:meth:`wait` for each class."""
+        return self.alike.once(("wait", classes, minutes), lambda: dict.fromkeys(classes, self.wait(minutes)))
+
+    def within_in(self, classes: tuple[int, ...], minutes: float) -> Mapping[int, Curve]:
+        """:meth:`within` for each class."""
+        return self.alike.once(("within", classes, minutes), lambda: dict.fromkeys(classes, self.within(minutes)))
+
     def _curve(self, bay_class: int, product_id: str, clock: str, make: Callable[[int, str, str], Curve]) -> Curve:
-        key = (bay_class, product_id, clock)
+        key = (self.classes[bay_class].climate, product_id, clock)
         if key not in self._curves:
             self._curves[key] = make(bay_class, product_id, clock)
         return self._curves[key]
@@ -91,9 +113,14 @@ class Climates:
             self._starts[key] = below(room) if may_pause else mask_of(unbroken(self.grid, slots))
         return self._starts[key]
 
+    def weather_in(self, classes: tuple[int, ...], method: Method, slots: int, product: Product | None) -> Mapping[int, Mask]:
+        """:meth:`weather` for each class."""
+        key = ("weather", classes, method.step, slots, product.product_id if product else "")
+        return self.alike.once(key, lambda: {c: self.weather(c, method, slots, product) for c in classes})
+
     def weather(self, bay_class: int, method: Method, slots: int, product: Product | None) -> Mask:
         """Slots at which the weather in a bay class allows a step."""
-        key = (bay_class, method.step, slots, product.product_id if product else "")
+        key = (self.classes[bay_class].climate, method.step, slots, product.product_id if product else "")
         if key not in self._starts:
             self._starts[key] = mask_of(self._weather_flags(bay_class, method, slots, product))
         return self._starts[key]

@@ -1,7 +1,10 @@
 """Due dates and stock on the grid."""
 
 import math
+from bisect import bisect_left
 from datetime import datetime, time, timedelta
+
+import numpy as np
 
 from scheduler.activities.network import Curve, Due, Source
 from scheduler.activities.time_grid import TimeGrid
@@ -12,7 +15,11 @@ from scheduler.shop.unit import Delivery, Order
 
 def late_curve(grid: TimeGrid, due_at: datetime) -> Curve:
     """Days late for each slot at which the last work may end."""
-    return tuple(days_late(grid.end_of(e).astimezone(grid.zone), due_at.astimezone(grid.zone)) for e in range(len(grid) + 1))
+    late: list[int] = [0] * (len(grid) + 1)
+    due = due_at.astimezone(grid.zone)
+    first = bisect_left(range(len(late)), 1, key=lambda e: days_late(grid.end_of(e).astimezone(grid.zone), due))
+    late[first:] = np.maximum(1, grid.end_day[first:] - due.toordinal()).tolist()
+    return tuple(late)
 
 
 def due_of(shop: Shop, grid: TimeGrid, order: Order, members: tuple[int, ...]) -> Due:

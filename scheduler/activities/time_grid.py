@@ -50,6 +50,11 @@ class TimeGrid:
         """Local calendar day of each working slot as an ordinal, shape (n,)."""
         return np.array([self.start_of(w).astimezone(self.zone).toordinal() for w in range(len(self))], dtype=np.int64)
 
+    @cached_property
+    def end_day(self) -> NDArray[np.int64]:
+        """Local calendar day on which work that ends before slot ``e`` ends, as an ordinal, shape (n + 1,)."""
+        return np.array([self.end_of(e).astimezone(self.zone).toordinal() for e in range(len(self) + 1)], dtype=np.int64)
+
     def start_of(self, slot: int) -> datetime:
         """Moment at which a working slot starts (UTC)."""
         return self.origin + timedelta(minutes=float(self.start_min[slot]))

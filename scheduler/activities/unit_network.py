@@ -1,17 +1,18 @@
 """The network of one unit: its activities, stays and lags, with what is done or pinned taken into account."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
 from scheduler.activities.masks import below, span
-from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Path, Stay, meet
+from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Mask, Path, Stay
 from scheduler.activities.past import Past
 from scheduler.activities.resources import COUNTED, air_demand, fits, in_service, lift_skill
 from scheduler.activities.routing import NeededStep, Route
 from scheduler.activities.unit_waits import Wait, waits_of
+from scheduler.shop.fixed import Pinned
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
 from scheduler.shop.product_sheet import Supply
 from scheduler.shop.resources import Kind
@@ -51,6 +52,7 @@ class UnitBuilder:
     history: History
     past: Past = field(default_factory=Past)
     _classes: dict[str, tuple[int, ...]] = field(default_factory=dict)
+    _waits: tuple[Wait, ...] | None = None
 
     def classes_of(self, stage: str) -> tuple[int, ...]:
         """Bay classes in which a stage of this unit may be done."""
@@ -61,12 +63,14 @@ class UnitBuilder:
     def _find_classes(self, stage: str) -> tuple[int, ...]:
         here = {s.name for s in self.route.steps if s.stage == stage}
         fixed = {done.bay_id for name, done in self.history.done.items() if name in here and done.bay_id}
-        found = [
-            i
-            for i, group in enumerate(self.climates.classes)
-            if group.bays and self._allowed(group.bays[0], stage) and (not fixed or fixed & set(group.bays))
-        ]
-        return tuple(found)
+        classes, unit = self.climates.classes, self.unit
+        key = ("classes", stage, unit.length_m, unit.width_m, unit.height_m, unit.mass_kg)
+        allowed = self.climates.alike.once(key, lambda: self._allowed_in(stage))
+        return tuple(c for c in allowed if fixed & set(classes[c].bays)) if fixed else allowed
+
+    def _allowed_in(self, stage: str) -> tuple[int, ...]:
+        classes = self.climates.classes
+        return tuple(i for i, group in enumerate(classes) if group.bays and self._allowed(group.bays[0], stage))
 
     def _allowed(self, bay_id: str, stage: str) -> bool:
         bay, unit = self.shop.bay_by_id[bay_id], self.unit
@@ -87,7 +91,7 @@ class UnitBuilder:
         product = self.shop.product_by_id[film.product_id] if film else None
         warm = product is not None and product.supply is Supply.CARTRIDGE
         classes = self.classes_of(step.stage)
-        windows = {rule: {c: self._window(rule, step, slots, c) for c in classes} for rule in WINDOW_RULES}
+        windows = {rule: self._window(rule, step, slots, classes) for rule in WINDOW_RULES}
         vapour = method.emits is Emits.VAPOUR or step.step in FILM_STEPS
         return Activity(
             key=f"{self.unit.unit_id}/{step.name}",
@@ -97,26 +101,31 @@ class UnitBuilder:
             stay=stay,
             slots=slots,
             windows=windows,
-            starts=meet(windows),
+            starts=self.climates.alike.meet(windows),
             crew=self._crew(step),
             demands=tuple(self._demands(step)),
             respirator=method.respirator,
             emits_dust=method.emits is Emits.DUST,
             emits_vapour=vapour,
-            clears={c: self._clears(step, c) for c in classes} if vapour else {},
+            clears=self._clears(step, classes) if vapour else {},
             product=film.product_id if film else None,
             volume_ml=film.volume_ml if film else 0.0,
             packs=film.packs if film else 0,
             load=self.climates.load(product) if product is not None and warm else None,
         )
 
-    def _clears(self, step: NeededStep, bay_class: int) -> Curve:
+    def _clears(self, step: NeededStep, classes: tuple[int, ...]) -> Mapping[int, Curve]:
         """Slot from which the air is free of a step's vapour: solvent has flashed off, and a film is tack free."""
-        dry = self.climates.wait(step.method.dry_min)
+        dry_min, climates = step.method.dry_min, self.climates
         if step.film is None:
-            return dry
-        tack_free = self.climates.cured(bay_class, step.film.product_id, "tack_free")
-        return tuple(map(max, tack_free, dry)) if step.method.dry_min > 0 else tack_free
+            return climates.wait_in(classes, dry_min)
+        product_id = step.film.product_id
+        tack_free = climates.cured_in(classes, product_id, "tack_free")
+        if dry_min <= 0:
+            return tack_free
+        dry = climates.wait(dry_min)
+        key = ("clears", classes, product_id, dry_min)
+        return climates.alike.once(key, lambda: {c: tuple(map(max, curve, dry)) for c, curve in tack_free.items()})
 
     def _crew(self, step: NeededStep) -> tuple[tuple[str, int], ...]:
         needs = step.method.crew_needs()
@@ -144,29 +153,32 @@ class UnitBuilder:
         if peak:
             yield Demand(self.pool_at["air peak"], peak)
 
-    def _window(self, rule: str, step: NeededStep, slots: int, bay_class: int) -> int:
-        """Slots at which one rule lets a step start in a bay class."""
-        product = self.shop.product_by_id[step.film.product_id] if step.film else None
+    def _window(self, rule: str, step: NeededStep, slots: int, classes: tuple[int, ...]) -> Mapping[int, Mask]:
+        """Slots at which one rule lets a step start, by bay class."""
+        climates, product = self.climates, self.shop.product_by_id[step.film.product_id] if step.film else None
         match rule:
             case "shift_hours":
-                worked = self.climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
-                return worked & self._tools_in_service(step, slots)
+                worked = climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
+                return climates.alike.everywhere(classes, worked & self._tools_in_service(step, slots))
             case "weather_window":
-                return self.climates.weather(bay_class, step.method, slots, product)
+                return climates.weather_in(classes, step.method, slots, product)
             case "release":
-                return self._released(step, slots)
-            case "pinned_work":
-                return self._pinned(step, bay_class)
-            case "done_work":
-                return self._after_history(step, bay_class)
-        return below(len(self.climates.grid))
+                return climates.alike.everywhere(classes, self._released(step, slots))
+            case "pinned_work" if self._pins(step):
+                return {c: self._pinned(step, c) for c in classes}
+            case "done_work" if self.past.now > 0 or self.past.clear or self.history.done:
+                return {c: self._after_history(step, c) for c in classes}
+        return climates.alike.everywhere(classes, below(len(climates.grid)))
 
     def _tools_in_service(self, step: NeededStep, slots: int) -> int:
         """Slots from which a step can keep each of its tools to its end."""
+        tools = tuple(kind for kind in COUNTED if kind in step.method.tools)
+        return self.climates.alike.once(("tools", tools, slots), lambda: self._tools_open(tools, slots))
+
+    def _tools_open(self, tools: tuple[Kind, ...], slots: int) -> int:
         mask = below(len(self.climates.grid))
-        for kind in COUNTED:
-            if kind in step.method.tools:
-                mask &= in_service(self.shop, self.climates.grid, kind, slots)
+        for kind in tools:
+            mask &= in_service(self.shop, self.climates.grid, kind, slots)
         return mask
 
     def _released(self, step: NeededStep, slots: int) -> int:
@@ -179,11 +191,13 @@ class UnitBuilder:
             mask &= below(last + 2 - slots)
         return mask
 
+    def _pins(self, step: NeededStep) -> list[Pinned]:
+        return [pin for pin in self.shop.pinned if (pin.unit_id, pin.step) == (self.unit.unit_id, step.name)]
+
     def _pinned(self, step: NeededStep, bay_class: int) -> int:
         grid, mask = self.climates.grid, below(len(self.climates.grid))
-        for pin in self.shop.pinned:
-            if (pin.unit_id, pin.step) == (self.unit.unit_id, step.name):
-                mask &= self._pin(grid.minutes_at(pin.start_at), pin.bay_id, bay_class)
+        for pin in self._pins(step):
+            mask &= self._pin(grid.minutes_at(pin.start_at), pin.bay_id, bay_class)
         return mask
 
     def _pin(self, minutes: float, bay_id: str | None, bay_class: int) -> int:
@@ -205,6 +219,8 @@ class UnitBuilder:
                 mask &= past.open_after(wait, (bay_class,) if here else self.classes_of(stage_of[wait.first]))
         return mask
 
-    def waits(self) -> Iterator[Wait]:
+    def waits(self) -> tuple[Wait, ...]:
         """Every wait between two steps of the unit."""
-        return waits_of(self.route, self.climates, self.classes_of)
+        if self._waits is None:
+            self._waits = tuple(waits_of(self.route, self.climates, self.classes_of))
+        return self._waits

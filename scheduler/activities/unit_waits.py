@@ -1,7 +1,7 @@
 """Waits between the steps of a unit: drying, holding, recoating, curing."""
 
 import itertools
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from scheduler.activities.climates import Climates
@@ -18,7 +18,7 @@ class Wait:
 
     Attributes
     ----------
-    earliest, latest : dict of int to Curve
+    earliest, latest : Mapping[int, Curve]
         By the bay class of ``first``.
     minutes : float or None
         Length of a wait that is a matter of the clock alone.
@@ -29,8 +29,8 @@ class Wait:
     first: str
     then: str
     rule: str
-    earliest: dict[int, Curve]
-    latest: dict[int, Curve]
+    earliest: Mapping[int, Curve]
+    latest: Mapping[int, Curve]
     minutes: float | None = None
     product_id: str = ""
     clock: str = ""
@@ -56,7 +56,7 @@ def _drying(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
     for step, following in itertools.pairwise(route.steps):
         minutes = step.method.dry_min
         if minutes > 0:
-            curves = dict.fromkeys(classes_of(step.stage), climates.wait(minutes))
+            curves = climates.wait_in(classes_of(step.stage), minutes)
             yield Wait(step.name, following.name, "flash_off", curves, {}, minutes)
 
 
@@ -66,7 +66,7 @@ def _holding(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterato
         film = next((later for later in route.steps[place + 1 :] if later.film), None)
         if step.method.hold_h is not None and film is not None:
             minutes = step.method.hold_h * 60
-            curves = dict.fromkeys(classes_of(step.stage), climates.within(minutes))
+            curves = climates.within_in(classes_of(step.stage), minutes)
             yield Wait(step.name, film.name, "hold_time", {}, curves, minutes)
 
 
@@ -75,8 +75,8 @@ def _recoating(route: Route, climates: Climates, classes_of: ClassesOf) -> Itera
     for a, b in route.films.pairs:
         product = route.films.films[a].product_id
         classes = classes_of(films[a].stage)
-        earliest = {c: climates.cured(c, product, "recoat_min") for c in classes}
-        latest = {c: climates.closes(c, product) for c in classes}
+        earliest = climates.cured_in(classes, product, "recoat_min")
+        latest = climates.closes_in(classes, product)
         yield Wait(films[a].name, films[b].name, "recoat_window", earliest, latest, None, product, "recoat_min")
 
 
@@ -86,7 +86,7 @@ def _curing(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
     def cured(i: int, clock: str, rule: str, then: str) -> Iterator[Wait]:
         product = route.films.films[i].product_id
         if then in there:
-            curves = {c: climates.cured(c, product, clock) for c in classes_of(films[i].stage)}
+            curves = climates.cured_in(classes_of(films[i].stage), product, clock)
             yield Wait(films[i].name, then, rule, curves, {}, None, product, clock)
 
     for i in _last_of_a_stay(route, films):
