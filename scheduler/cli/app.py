@@ -11,6 +11,7 @@ from scheduler.cli.dates import dates
 from scheduler.cli.day import day
 from scheduler.cli.demo import demo
 from scheduler.cli.exit_codes import EPILOG
+from scheduler.cli.feed import feed
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.talk import show
@@ -57,5 +58,5 @@ def app() -> None:
     """Options that belong to no command."""
 
 
-for _command in (new, check, convert, plan, day, dates, demo):
+for _command in (new, check, convert, plan, day, dates, feed, demo):
     app.add_command(_command)

@@ -11,6 +11,13 @@ from scheduler.cli.saved import report_folder
 from scheduler.cli.talk import show, show_json
 
 
+def _xlsx(_ctx: click.Context, _param: click.Parameter, path: Path | None) -> Path | None:
+    if path is not None and path.suffix.lower() != ".xlsx":
+        msg = f"{path}: a workbook's name ends in .xlsx"
+        raise click.BadParameter(msg)
+    return path
+
+
 @command(
     "plan",
     "Plan a shop folder or workbook and write the report.",
@@ -26,6 +33,7 @@ from scheduler.cli.talk import show, show_json
 )
 @click.argument("folder", metavar="DIR", type=PATH)
 @click.option("--out", metavar="DIR", type=PATH, help="Folder of the report; reports/<name of the shop folder> if not given.")
+@click.option("--workbook", metavar="FILE", type=PATH, callback=_xlsx, help="The plan as XLSX; plan.xlsx in the report's folder.")
 @time_limit
 @seed
 @moves
@@ -35,6 +43,7 @@ from scheduler.cli.talk import show, show_json
 def plan(
     folder: Path,
     out: Path | None,
+    workbook: Path | None,
     time_limit: float | None,
     seed: int,
     moves: int | None,
@@ -45,7 +54,7 @@ def plan(
     """Plan, check, write, sum up."""
     from scheduler.cli.planning import run_plan
 
-    run = run_plan(folder, out or report_folder(folder), settings(time_limit, seed, moves, workers, goals))
+    run = run_plan(folder, out or report_folder(folder), settings(time_limit, seed, moves, workers, goals), workbook)
     from scheduler.cli.summary import summary_data, summary_text
 
     if as_json:

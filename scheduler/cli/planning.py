@@ -28,8 +28,10 @@ class Run:
     files: tuple[Path, ...]
 
 
-def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
-    """Plan a shop folder and write the report; a run that fails leaves an earlier report as it was.
+def run_plan(folder: Path, out: Path, settings: "Settings", workbook: Path | None = None) -> Run:
+    """Plan a shop and write the report, the workbook and the calendars; a run that fails leaves an earlier report as it was.
+
+    The workbook goes into the folder of the report if no other place is given.
 
     While the search goes on, its best checked schedule lies beside the report, for a run that is killed.
 
@@ -46,7 +48,7 @@ def run_plan(folder: Path, out: Path, settings: "Settings") -> Run:
         with unfinished(out, folder) as kept:
             plan = _plan(shop, settings, shown, kept)
             shown.phase("writing the report")
-            files = _write(plan, folder, out)
+            files = _write(plan, folder, out, workbook)
     return Run(plan, out.absolute(), files)
 
 
@@ -74,11 +76,14 @@ def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -
         raise refused(error.report) from error
 
 
-def _write(plan: "Plan", folder: Path, out: Path) -> tuple[Path, ...]:
+def _write(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> tuple[Path, ...]:
+    from scheduler.cli.handed_out import earlier_plan, hand_out
     from scheduler.documents.report import write_report
 
     earlier = replaced(out, plan.schedule)
     if earlier is not None:
         say(earlier)
+    before = earlier_plan(out)
     files = write_report(plan.shop, plan.schedule, plan.report, out)
-    return (*files, note_shop(out.absolute(), folder))
+    noted = note_shop(out.absolute(), folder)
+    return (*files, noted, *hand_out(plan.shop, plan.schedule, plan.report, before, out.absolute(), workbook))

@@ -78,9 +78,11 @@ def _results(run: Run) -> list[str]:
     rows = (
         ("index.html", "everything in one page"),
         ("schedule.json", "the schedule as data"),
+        ("plan.xlsx", "the plan as a workbook"),
         ("dates.csv", "delivery dates"),
         ("day-*.html, day-*.csv", "sheets for the foreman"),
         ("pick-*.html, pick-*.csv", "lists for the store"),
+        ("calendar", "calendars of people and orders"),
     )
     paths = [(", ".join(str(here / name) for name in names.split(", ")), what) for names, what in rows]
     widest = max(len(path) for path, _ in paths)

@@ -19,7 +19,7 @@ HEAVY = ("pydantic", "numpy", "pandas", "ortools", "plotly", "scipy", "highspy",
 
 def test_the_commands_are_these() -> None:
     """Prove that no command is lost or added without a word here."""
-    assert COMMANDS == ["check", "convert", "dates", "day", "demo", "new", "plan"]
+    assert COMMANDS == ["check", "convert", "dates", "day", "demo", "feed", "new", "plan"]
 
 
 @pytest.mark.parametrize("name", COMMANDS)

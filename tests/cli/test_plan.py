@@ -108,7 +108,7 @@ def test_a_folder_that_holds_something_else_is_left_alone(planned: Planned, run:
 
 def state(folder: Path) -> dict[str, bytes]:
     """Every file of a folder."""
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
+    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
 def test_bad_input_leaves_the_earlier_report(planned: Planned, run: Run) -> None:

@@ -85,3 +85,32 @@ def test_a_workbook_that_is_not_there_or_none(run: Run, tmp_path: Path, command:
         result = run(command, tmp_path / name)
         assert result.exit_code == ExitCode.BAD_INPUT
         assert name in result.stdout + result.stderr
+
+
+def test_the_plan_is_handed_out_as_workbook_and_calendars(planned: Planned, run: Run, tmp_path: Path) -> None:
+    """Prove that a run leaves both, that a second run says what changed and moves no entry that stays."""
+    from openpyxl import load_workbook
+
+    assert "changes" not in load_workbook(planned.report / "plan.xlsx").sheetnames
+    calendars = {path.name: path.read_bytes() for path in (planned.report / "calendar").iterdir()}
+    assert any(name.startswith("person-") for name in calendars)
+    assert any(name.startswith("order-") for name in calendars)
+    result = run("plan", planned.shop, "--out", planned.report, "--moves", 5, "--workers", 1, "--workbook", tmp_path / "w.xlsx")
+    assert result.exit_code == ExitCode.DONE
+    assert len(list(load_workbook(tmp_path / "w.xlsx")["changes"].rows)) == 1
+    assert {path.name: path.read_bytes() for path in (planned.report / "calendar").iterdir()} == calendars
+    assert run("plan", planned.shop, "--workbook", "plan.ods").exit_code == ExitCode.USAGE
+
+
+def test_feed_writes_the_calendars_of_a_run(planned: Planned, run: Run, tmp_path: Path) -> None:
+    """Prove that they are those of the run, and that a schedule that breaks a rule is not handed out."""
+    answer = json.loads(run("feed", planned.report, "--out", tmp_path / "feeds", "--json").stdout)
+    assert {Path(file).name for file in answer["files"]} == {path.name for path in (planned.report / "calendar").iterdir()}
+    for path in (tmp_path / "feeds").iterdir():
+        assert path.read_bytes() == (planned.report / "calendar" / path.name).read_bytes()
+    schedule = json.loads(planned.schedule.read_text("utf-8"))
+    schedule["work"] = schedule["work"][1:]
+    planned.schedule.write_text(json.dumps(schedule), "utf-8")
+    result = run("feed", planned.report, "--out", tmp_path / "none")
+    assert result.exit_code == ExitCode.REFUSED
+    assert not (tmp_path / "none").exists()

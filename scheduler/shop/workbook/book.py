@@ -21,9 +21,12 @@ class Book:
     Parameters
     ----------
     workbook : xlsxwriter.Workbook
+    exact : bool
+        Refuse texts that would not be read back letter by letter.
     """
 
-    def __init__(self, workbook: Any) -> None:  # noqa: ANN401 - the library has no types
+    def __init__(self, workbook: Any, *, exact: bool) -> None:  # noqa: ANN401 - the library has no types
+        self.exact = exact
         self.workbook = workbook
         self.head = workbook.add_format(_HEAD)
         self.text = workbook.add_format({"num_format": "@"})
@@ -64,18 +67,18 @@ class Book:
         if isinstance(cell, int | float) and _is_exact(cell):
             return int(sheet.write_number(row, column, cell))
         text = cell if isinstance(cell, str) else repr(cell)
-        return int(sheet.write_string(row, column, text, self.text)) if not _ESCAPE.search(text) else -1
+        return -1 if self.exact and _ESCAPE.search(text) else int(sheet.write_string(row, column, text, self.text))
 
 
 @contextmanager
-def new_book(out: IO[bytes], title: str) -> Iterator[Book]:
-    """Write a workbook into a stream; it is whole when the block ends."""
+def new_book(out: IO[bytes], title: str, *, exact: bool) -> Iterator[Book]:
+    """Write a workbook into a stream; it is whole when the block ends. ``exact`` refuses what would not be read back."""
     from xlsxwriter import Workbook
 
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
     with Workbook(out, options) as workbook:
         workbook.set_properties({"title": title[:255], "created": _MADE})
-        yield Book(workbook)
+        yield Book(workbook, exact=exact)
 
 
 def _is_exact(number: float) -> bool:

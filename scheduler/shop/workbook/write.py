@@ -58,7 +58,7 @@ def workbook_bytes(shop: Shop) -> bytes:
         msg = "the shop has a typical year: name its file in site.typical_year"
         raise ValueError(msg)
     out = io.BytesIO()
-    with new_book(out, shop.site.name) as book:
+    with new_book(out, shop.site.name, exact=True) as book:
         _write_site(book, shop.site)
         for table in TABLES.values():
             if table.name != TYPICAL_YEAR or shop.site.typical_year:

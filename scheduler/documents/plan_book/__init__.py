@@ -1,0 +1,1 @@
+"""The plan as one workbook: state, dates, work, pick lists, what changed."""
