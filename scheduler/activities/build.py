@@ -11,6 +11,7 @@ from scheduler.activities.past import past_of
 from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
 from scheduler.activities.routing import Route, route_of
 from scheduler.activities.time_grid import TimeGrid
+from scheduler.activities.under_way import UnderWay, busy_bays, busy_pools, busy_workers, under_way
 from scheduler.activities.unit_network import UnitBuilder
 from scheduler.shop.shop import Shop
 
@@ -23,15 +24,18 @@ class Built:
     grid: TimeGrid
     routes: dict[str, Route]
     climates: Climates
+    begun: tuple[UnderWay, ...] = ()
 
 
 def build_network(shop: Shop) -> Built:
     """Build the activity network of a validated shop."""
     crew = crew_of(shop)
     grid = crew.grid
-    climates = Climates(shop, grid, bay_classes(shop, grid))
-    pools = [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)]
     routes = {u.unit_id: route_of(shop, u.unit_id) for u in shop.units}
+    begun = under_way(shop, grid, routes)
+    workers = busy_workers(shop, grid, crew.workers, routes, begun)
+    climates = Climates(shop, grid, busy_bays(bay_classes(shop, grid), begun))
+    pools = busy_pools(shop, [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)], begun)
     parts = _Parts(shop, climates, pools, routes)
     parts.add_units()
     network = Network(
@@ -42,17 +46,17 @@ def build_network(shop: Shop) -> Built:
         stays=tuple(parts.stays),
         lags=tuple(parts.lags),
         classes=tuple(climates.classes),
-        workers=crew.workers,
+        workers=workers,
         pools=tuple(pools),
         dues=tuple(due_of(shop, grid, o, parts.last_of(o.order_id)) for o in shop.orders),
         sources=sources_of(shop, grid),
         usable_ml={p.product_id: p.usable_ml for p in shop.products},
         overtime=crew.overtime,
         overtime_cents_a_slot=round(shop.site.overtime_cost_per_h * 100 * shop.site.grid_min / 60),
-        rents=rents_of(shop, crew.workers, pools),
+        rents=rents_of(shop, workers, pools),
         warmer=next(i for i, p in enumerate(pools) if p.key == "warmer"),
     )
-    return Built(network, grid, routes, climates)
+    return Built(network, grid, routes, climates, begun)
 
 
 def _days(grid: TimeGrid) -> tuple[int, ...]:

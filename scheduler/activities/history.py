@@ -27,7 +27,7 @@ class History:
         return self.done[name].ended_at
 
     def end_slot(self, name: str) -> int:
-        """Slot before which a done step has ended, rounded up; 0 for anything before the plan."""
+        """First slot after a done step has ended; 0 for anything before the plan."""
         grid = self.climates.grid
         return int(grid.first_from(max(grid.minutes_at(self.ended(name)), 0.0)))
 

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.activities.build import Built
-from scheduler.activities.hand_out import Store, Use, hand_out, share_out
+from scheduler.activities.hand_out import Spans, Store, Use, hand_out, share_out
 from scheduler.activities.network import Activity
 from scheduler.activities.network import Stay as NetworkStay
 from scheduler.activities.placed import Placed
 from scheduler.activities.resources import COUNTED, equipment_shut, item_id
 from scheduler.activities.routing import NeededStep
+from scheduler.activities.under_way import UnderWay, change_slots
 from scheduler.schedule.schedule import Assigned, Draw, Span, Stay, WarmerLoad, Work
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
@@ -29,7 +30,8 @@ def realise(shop: Shop, built: Built, placed: Placed) -> Realised:
     """Turn a placed network into work and stays."""
     writer = _Writer(shop, built, placed)
     work = [writer.work(i) for i in range(len(built.network.activities))]
-    stays = tuple(sorted((writer.stay(k) for k in range(len(built.network.stays))), key=lambda s: (s.start, s.unit_id)))
+    listed = [*(writer.stay(k) for k in range(len(built.network.stays))), *writer.stays_that_end()]
+    stays = tuple(sorted(listed, key=lambda s: (s.start, s.unit_id)))
     ordered = sorted([*work, *_history(shop, built, stays)], key=lambda w: (w.start, w.work_id))
     return Realised(tuple(ordered), stays)
 
@@ -52,6 +54,7 @@ def _history(shop: Shop, built: Built, stays: tuple[Stay, ...]) -> Iterator[Work
             bay_id=done.bay_id or bay_of.get((done.unit_id, step.stage)),
             spans=(Span(start=done.started_at, end=done.ended_at),),
             people=tuple(Assigned(person_id=p, skill="") for p in done.people),
+            tools=done.tools,
             product_id=step.film.product_id if step.film else None,
             area_m2=step.area_m2,
             coat_numbers=step.film.coat_numbers if step.film else (),
@@ -80,8 +83,22 @@ class _Writer:
         for c, group in enumerate(self.net.classes):
             items = [f"{bay}|{n + 1}" for bay in group.bays for n in range(self.shop.bay_by_id[bay].places)]
             stays = [k for k in range(len(self.net.stays)) if self.placed.bay_class[k] == c]
-            given |= hand_out([Use(k, self._stay_start(k), self.end(self.net.stays[k].last)) for k in stays], items)
+            uses = [Use(k, self._stay_start(k), self.end(self.net.stays[k].last)) for k in stays]
+            leaving = [Use(-1 - i, 0, row.leaves) for i, row in self._leaving() if row.done.bay_id in group.bays]
+            given |= hand_out([*uses, *leaving], items)
         return given
+
+    def _leaving(self) -> Iterator[tuple[int, UnderWay]]:
+        """Yield the steps under way with which a unit leaves its bay, by number."""
+        return ((i, row) for i, row in enumerate(self.built.begun) if row.last_of_stay and row.done.bay_id is not None)
+
+    def stays_that_end(self) -> Iterator[Stay]:
+        """Yield the stays that end with a step under way."""
+        for i, row in self._leaving():
+            bay, _, place = self.place_of[-1 - i].partition("|")
+            start = self._first_start(row.done.unit_id, row.step.stage)
+            end = self.local(row.done.ended_at)
+            yield Stay(unit_id=row.done.unit_id, stage=row.step.stage, bay_id=bay, place=int(place), start=start, end=end)
 
     def _stay_start(self, k: int) -> int:
         stay = self.net.stays[k]
@@ -91,7 +108,7 @@ class _Writer:
         rows = self.shop.equipment_of(kind)
         items = {item_id(e, n + 1): e.equipment_id for e in rows for n in range(e.count)}
         pool = next(i for i, p in enumerate(self.net.pools) if p.key == kind.value)
-        shut = {item: equipment_shut(self.shop, self.built.grid, row_id) for item, row_id in items.items()}
+        shut = {item: self._not_there(item, row_id) for item, row_id in items.items()}
         uses = []
         for i, activity in enumerate(self.net.activities):
             for demand in activity.demands:
@@ -99,6 +116,16 @@ class _Writer:
                     uses.append(Use(i, self.placed.start[i], self.end(i) + demand.tail, activity.product or ""))
         cheapest = sorted(items, key=lambda item: next(e.rent_per_day for e in rows if e.equipment_id == items[item]))
         return hand_out(uses, cheapest, shut)
+
+    def _not_there(self, item: str, row_id: str) -> Spans:
+        """When a tool is out of service, or still in use by a step under way."""
+        change = change_slots(self.shop) if self._kind(row_id) is Kind.GUN else 0
+        in_use = [(0, row.end + change) for row in self.built.begun if item in row.done.tools]
+        return (*equipment_shut(self.shop, self.built.grid, row_id), *in_use)
+
+    def _kind(self, row_id: str) -> Kind:
+        """Kind of a row of equipment."""
+        return next(row.kind for row in self.shop.equipment if row.equipment_id == row_id)
 
     def _loads(self) -> dict[int, list[tuple[str, int]]]:
         rows = self.shop.equipment_of(Kind.WARMER)
@@ -136,8 +163,11 @@ class _Writer:
 
     def _came_in(self, stay: NetworkStay) -> datetime:
         """When a unit came into the bay in which it still is."""
-        here = {s.name for s in self.built.routes[stay.unit].steps if s.stage == stay.stage}
-        return self.local(min(d.started_at for d in self.shop.done if d.unit_id == stay.unit and d.step in here))
+        return self._first_start(stay.unit, stay.stage)
+
+    def _first_start(self, unit_id: str, stage: str) -> datetime:
+        here = {s.name for s in self.built.routes[unit_id].steps if s.stage == stage}
+        return self.local(min(d.started_at for d in self.shop.done if d.unit_id == unit_id and d.step in here))
 
     def work(self, i: int) -> Work:
         activity, workers = self.net.activities[i], self.net.workers

@@ -166,7 +166,7 @@ class UnitBuilder:
                 return climates.alike.everywhere(classes, self._released(step, slots))
             case "pinned_work" if self._pins(step):
                 return {c: self._pinned(step, c) for c in classes}
-            case "done_work" if self.past.now > 0 or self.past.clear or self.history.done:
+            case "done_work" if self.past.binds or self.history.done:
                 return {c: self._after_history(step, c) for c in classes}
         return climates.alike.everywhere(classes, below(len(climates.grid)))
 
@@ -208,9 +208,12 @@ class UnitBuilder:
 
     def _after_history(self, step: NeededStep, bay_class: int) -> int:
         """Slots that done work leaves open to a step: that of all units first, then that of its own unit."""
-        first, past = self.past.now, self.history
+        past, space = self.history, self.climates.classes[bay_class].air_space or ""
+        first = max([self.past.now, *map(past.end_slot, past.done)])
         if step.method.emits is Emits.DUST:
-            first = max(first, self.past.clear.get(self.climates.classes[bay_class].air_space or "", 0))
+            first = max(first, self.past.clear.get(space, 0))
+        elif step.film or step.method.emits is Emits.VAPOUR:
+            first = max(first, self.past.settled.get(space, 0))
         mask = below(len(self.climates.grid)) & ~below(first)
         stage_of = {s.name: s.stage for s in self.route.steps}
         for wait in self.waits():

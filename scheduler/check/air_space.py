@@ -10,7 +10,7 @@ from datetime import timedelta
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
+from scheduler.check.jobs import Job, both_done
 from scheduler.check.moments import minutes
 from scheduler.check.sweep import Claim, meetings
 from scheduler.shop.methods import Emits
@@ -23,13 +23,13 @@ def check(facts: Facts) -> Iterator[Breach]:
     dust: dict[str, list[Claim[Job]]] = defaultdict(list)
     vapour: dict[str, list[Claim[Job]]] = defaultdict(list)
     for job in facts.jobs:
-        if job.bay and job.method.emits is Emits.DUST and not job.work.done:
+        if job.bay and job.method.emits is Emits.DUST and job.end > facts.from_now():
             dust[job.bay.air_space].extend(Claim(span.start, span.end, 1.0, job) for span in job.spans)
         if job.bay and (job.need.film or job.method.emits is Emits.VAPOUR):
             vapour[job.bay.air_space].append(_vapour(facts, job, job.bay.bay_id))
     for air, claims in dust.items():
         for one, other in meetings(claims, vapour[air]):
-            if one.holder and other.holder and one.holder is not other.holder:
+            if one.holder and other.holder and one.holder is not other.holder and not both_done(one.holder, other.holder):
                 yield _met(facts, air, one, other, one.holder, other.holder)
 
 

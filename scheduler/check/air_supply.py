@@ -40,9 +40,9 @@ def _short(facts: Facts, how: str, demand: dict[str, float], gives: Callable[[Eq
     rows = facts.shop.equipment_of(Kind.COMPRESSOR)
     supply = {row.equipment_id: gives(row) for row in rows}
     total = sum(supply.values())
-    claims = [claim for job in facts.planned for claim in _claims(job, demand)]
+    claims = [claim for job in facts.holding for claim in _claims(job, demand)]
     for overload in overloads([*claims, *closures(facts, rows, supply)], total):
-        if overload.holders:
+        if any(not job.work.done for job in overload.holders):
             names = ", ".join(job.label for job in overload.holders)
             says = (
                 f"tools of {names} on {facts.when(overload.at)} want {overload.load - total:.1f} L/s of air more "

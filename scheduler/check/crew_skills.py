@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
+from scheduler.check.jobs import Job, both_done
 from scheduler.check.sweep import Claim, overlaps
 
 _RULE = "crew_skills"
@@ -42,11 +42,11 @@ def _people(facts: Facts, job: Job) -> Iterator[Breach]:
 
 def _in_two_places(facts: Facts) -> Iterator[Breach]:
     busy: dict[str, list[Claim[Job]]] = defaultdict(list)
-    for job in facts.planned:
+    for job in facts.holding:
         for person_id in job.people:
             busy[person_id].extend(Claim(span.start, span.end, 1.0, job) for span in job.spans)
     for person_id, claims in busy.items():
         for one, two in overlaps(claims):
-            if one.holder and two.holder and one.holder is not two.holder:
+            if one.holder and two.holder and one.holder is not two.holder and not both_done(one.holder, two.holder):
                 says = f"{person_id} is on {one.holder.label} and on {two.holder.label} at once on {facts.when(two.start)}"
                 yield facts.breach(_RULE, (one.holder, two.holder), two.start, 1.0, says)

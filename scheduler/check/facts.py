@@ -53,6 +53,16 @@ class Facts:
         return tuple(job for job in self.jobs if not job.work.done)
 
     @cached_property
+    def under_way(self) -> tuple[Job, ...]:
+        """Jobs that had begun when the plan begins and had not ended: history that still holds people, tools and places."""
+        return tuple(job for job in self.jobs if job.work.done and job.start <= self.from_now() < job.end)
+
+    @cached_property
+    def holding(self) -> tuple[Job, ...]:
+        """Jobs that hold people and tools within the plan: what is planned, and what is under way when it begins."""
+        return (*self.planned, *self.under_way)
+
+    @cached_property
     def jobs_of(self) -> dict[str, tuple[Job, ...]]:
         """Jobs by unit id, in technical order."""
         by_unit: dict[str, list[Job]] = {unit_id: [] for unit_id in self.routes}

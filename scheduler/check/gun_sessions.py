@@ -6,7 +6,7 @@ from operator import attrgetter
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
+from scheduler.check.jobs import Job, both_done
 from scheduler.check.moments import minutes
 from scheduler.check.tools import held, pieces, too_many, unknown_tools
 from scheduler.shop.methods import MOVE_STEPS
@@ -42,7 +42,7 @@ def _changes(facts: Facts) -> Iterator[Breach]:
         change_min = facts.equipment_by_id[gun_id].change_min
         for one, two in pairwise(sorted(claims, key=attrgetter("start"))):
             short = change_min - minutes(one.end, two.start)
-            if short > 0 and one.holder and two.holder:
+            if short > 0 and one.holder and two.holder and not both_done(one.holder, two.holder):
                 says = (
                     f"{two.holder.label} takes {gun_id} on {facts.when(two.start)}, {short:.0f} min too soon after "
                     f"{one.holder.label} ends on {facts.when(one.end)} (change-over {change_min:g} min)"

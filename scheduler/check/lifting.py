@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
+from scheduler.check.jobs import Job, both_done
 from scheduler.check.sweep import overlaps
 from scheduler.check.tools import held, pieces, unknown_tools
 from scheduler.shop.methods import MOVE_STEPS
@@ -24,7 +24,8 @@ def check(facts: Facts) -> Iterator[Breach]:
                 yield facts.breach(_RULE, (job,), job.start, None, says)
     for piece, claims in held(facts, Kind.LIFT).items():
         for one, two in overlaps(claims):
-            yield _twice(facts, piece[0], one.holder, two.holder)
+            if one.holder and two.holder and not both_done(one.holder, two.holder):
+                yield _twice(facts, piece[0], one.holder, two.holder)
 
 
 def _gear(facts: Facts, job: Job) -> Iterator[Breach]:
@@ -39,8 +40,6 @@ def _gear(facts: Facts, job: Job) -> Iterator[Breach]:
             yield facts.breach(_RULE, (job,), job.start, has_kg - most_kg, says)
 
 
-def _twice(facts: Facts, equipment_id: str, one: Job | None, two: Job | None) -> Breach:
-    jobs = [job for job in (one, two) if job]
-    names = " and ".join(job.label for job in jobs)
-    says = f"{equipment_id} is wanted by {names} at once on {facts.when(jobs[-1].start)}"
-    return facts.breach(_RULE, jobs, jobs[-1].start, 1.0, says)
+def _twice(facts: Facts, equipment_id: str, one: Job, two: Job) -> Breach:
+    says = f"{equipment_id} is wanted by {one.label} and {two.label} at once on {facts.when(two.start)}"
+    return facts.breach(_RULE, (one, two), two.start, 1.0, says)

@@ -33,9 +33,9 @@ def missing_pieces(facts: Facts, job: Job, kind: Kind) -> list[str]:
 
 
 def held(facts: Facts, kind: Kind) -> dict[Piece, list[Claim[Job]]]:
-    """Claims of planned jobs on each piece of a kind that they name."""
+    """Claims of jobs, planned and under way, on each piece of a kind that they name."""
     claims: dict[Piece, list[Claim[Job]]] = defaultdict(list)
-    for job in facts.planned:
+    for job in facts.holding:
         for _, piece in pieces(facts, job, kind):
             claims[piece].append(Claim(job.start, job.end, 1.0, job))
     return claims
@@ -54,11 +54,11 @@ def too_many(facts: Facts, kind: Kind) -> Iterator[tuple[Overload[Job], int]]:
     there = sum(row.count for row in rows)
     claims = [
         Claim(span.start, span.end, float(job.method.tools.count(kind.value)), job)
-        for job in facts.planned
+        for job in facts.holding
         if kind.value in job.method.tools
         for span in job.spans
     ]
     shut = closures(facts, rows, {row.equipment_id: float(row.count) for row in rows})
     for overload in overloads([*claims, *shut], float(there)) if claims else ():
-        if overload.holders:
+        if any(not job.work.done for job in overload.holders):
             yield overload, there

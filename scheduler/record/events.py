@@ -91,21 +91,21 @@ class Doing(OfStep):
     bay_id: Id | None = None
     people: tuple[Id, ...] = ()
     tools: tuple[Piece, ...] = ()
-    taken: tuple[Taken, ...] = Field((), description="material as it was planned, until somebody reports what was used")
+    taken: tuple[Taken, ...] = Field(default=(), description="material as it was planned, until somebody reports what was used")
 
 
 class Started(Doing):
     """A step was begun, or gone on with after a stop."""
 
     kind: Literal["started"] = "started"
-    planned_end: AwareDatetime | None = Field(None, description="when it will have been done if all goes well")
+    planned_end: AwareDatetime | None = Field(default=None, description="when it will have been done if all goes well")
 
 
 class Finished(Doing):
     """A step was finished."""
 
     kind: Literal["finished"] = "finished"
-    started_at: AwareDatetime | None = Field(None, description="for a step whose start was not recorded by itself")
+    started_at: AwareDatetime | None = Field(default=None, description="for a step whose start was not recorded by itself")
 
 
 class Stopped(OfStep):
@@ -120,7 +120,7 @@ class Failed(OfStep):
 
     kind: Literal["failed"] = "failed"
     cause: Name = Field(description="blisters, runs, too thin, dirt, rain ...")
-    share_pct: Percent = Field(100.0, description="share of the area; less than all of a film is cut out and touched up")
+    share_pct: Percent = Field(default=100.0, description="share of the area; less than all of a film is cut out and touched up")
 
 
 class Loaded(OfStep):

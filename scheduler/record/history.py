@@ -37,6 +37,7 @@ def _row(shop: Shop, run: Run, work: Work | None, begin: datetime) -> Done:
         ended_at=at_site(ended_at, tz),
         bay_id=run.bay_id or (work.bay_id if work is not None else None),
         people=run.people or planned,
+        tools=run.tools or (work.tools if work is not None else ()),
     )
 
 

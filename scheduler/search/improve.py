@@ -106,7 +106,7 @@ class Improver:
             Whether nothing is left to gain.
         """
         self._energy, self.inserter.random = self.energy(), self.random
-        while (over := go_on(self.moves)) < 1.0 and not done():
+        while self.net.paths and (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
             temperature = self._temperature(over)
             self.state.settle()

@@ -1,5 +1,7 @@
 """What a person has fixed and what has already happened."""
 
+from datetime import datetime
+
 from pydantic import Field
 
 from scheduler.shop.fields import Id, Row, Words
@@ -16,7 +18,7 @@ class Pinned(Row):
 
 
 class Done(Row):
-    """A step that has been done."""
+    """A step that has been done; one that ends after the plan begins is under way, and holds its people and tools until then."""
 
     unit_id: Id
     step: Id
@@ -24,3 +26,10 @@ class Done(Row):
     ended_at: Moment
     bay_id: Id | None = None
     people: Words = ()
+    tools: Words = Field(
+        default=(), description="pieces of equipment in use, G1#2 for the second of a row with a count above one"
+    )
+
+    def is_under_way(self, now: datetime) -> bool:
+        """Whether the step has begun at a moment and not ended."""
+        return self.started_at <= now < self.ended_at

@@ -32,10 +32,16 @@ def working_stretches(shop: Shop, person: Person) -> tuple[Stretch, ...]:
         breaks and closures. Where an overtime row overlaps a plain one, the plain one holds. Two stretches that touch are
         one continuous time of work, of which one part is overtime.
     """
+    return stretches_between(shop, person, shop.site.plan_from, shop.site.plan_until)
+
+
+def stretches_between(shop: Shop, person: Person, first: datetime, last: datetime) -> tuple[Stretch, ...]:
+    """Stretches in which a person is on shift between two moments, as :func:`working_stretches` gives them."""
     rows = [row for row in shop.shifts if row.shift_id == person.shift_id]
     shut = [*closed_spans(shop, Shut.SITE), *closed_spans(shop, Shut.PERSON, person.person_id)]
-    plain = _open(shop, (row for row in rows if not row.overtime), shut)
-    extra = _open(shop, (row for row in rows if row.overtime), [*shut, *plain])
+    between, tz = (first, last), shop.site.tz
+    plain = _open(between, tz, (row for row in rows if not row.overtime), shut)
+    extra = _open(between, tz, (row for row in rows if row.overtime), [*shut, *plain])
     return tuple(sorted([*((a, b, False) for a, b in plain), *((a, b, True) for a, b in extra)], key=itemgetter(0)))
 
 
@@ -79,11 +85,10 @@ def _outside(start: datetime, end: datetime, holes: Iterable[Span]) -> Iterator[
         yield start, end
 
 
-def _open(shop: Shop, rows: Iterable[Shift], holes: Iterable[Span]) -> list[Span]:
-    site = shop.site
-    on = (span for row in rows for span in _on_shift(row, site.plan_from, site.plan_until, site.tz))
-    inside = ((max(a, site.plan_from), min(b, site.plan_until)) for a, b in on)
-    return without(inside, holes)
+def _open(between: Span, tz: ZoneInfo, rows: Iterable[Shift], holes: Iterable[Span]) -> list[Span]:
+    first, last = between
+    on = (span for row in rows for span in _on_shift(row, first, last, tz))
+    return without(((max(a, first), min(b, last)) for a, b in on), holes)
 
 
 def _on_shift(row: Shift, first: datetime, last: datetime, tz: ZoneInfo) -> Iterator[Span]:

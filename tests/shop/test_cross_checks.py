@@ -305,6 +305,21 @@ CASES = [
         ("before receive of the unit had ended",),
     ),
     Case("done_without_gaps", done(step="wash"), ("done.csv", 2, "step"), ("receive, move_in-prepare of H1 come before",)),
+    Case(
+        "under_way",
+        done(people="", started_at="2026-06-15T06:30", ended_at="2026-06-15T09:00"),
+        ("done.csv", 2, "people"),
+        ("nobody is on it",),
+    ),
+    Case(
+        "under_way",
+        both(
+            done(started_at="2026-06-14T08:00", ended_at="2026-06-14T08:30"),
+            done(step="move_in-prepare", started_at="2026-06-15T06:30", ended_at="2026-06-15T09:00", people="eli"),
+        ),
+        ("done.csv", 3, "bay_id"),
+        ("has no bay",),
+    ),
     Case("units", cell("units", 2, must_leave_by="2026-06-15T12:00"), ("units.csv", 2, "available_from"), ("4.5 h", "h short")),
     Case(
         "crew",

@@ -73,6 +73,7 @@ OF_SHOP: Final[tuple[Callable[[Draft, Shop], Iterator[Fault]], ...]] = (
     fixed_steps.pinned_starts,
     fixed_steps.done_times,
     fixed_steps.done_without_gaps,
+    fixed_steps.under_way,
     time_enough.units,
     time_enough.crew,
 )

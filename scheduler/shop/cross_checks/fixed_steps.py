@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from typing import Final
 
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault, choose
 from scheduler.shop.fixed import Done, Pinned
 from scheduler.shop.shop import Shop
+
+_NO_BAY: Final = frozenset({"yard"})
 
 
 def step_names(draft: Draft, _shop: Shop) -> Iterator[Fault]:
@@ -47,6 +50,19 @@ def done_times(draft: Draft, _shop: Shop) -> Iterator[Fault]:
             if after.started_at < before.ended_at:
                 problem = f"started before {before.step} of the unit had ended, {before.ended_at.isoformat()}"
                 yield draft.fault("done", line, "started_at", after.started_at.isoformat(), problem, "correct the times")
+
+
+def under_way(draft: Draft, shop: Shop) -> Iterator[Fault]:
+    """Report steps under way when the plan begins of which nobody knows who is on them, or where."""
+    for line, row in draft.rows("done", Done):
+        need = next((n for n in draft.needs.get(row.unit_id, ()) if n.name == row.step), None)
+        if need is None or need.method is None or not row.is_under_way(shop.site.plan_from):
+            continue
+        problem = f"{row.step} of {row.unit_id} is under way when the plan begins"
+        if not row.people and need.method.people:
+            yield draft.fault("done", line, "people", None, f"{problem} and nobody is on it", "name the people who are on it")
+        if row.bay_id is None and need.method.stage not in _NO_BAY:
+            yield draft.fault("done", line, "bay_id", None, f"{problem} and has no bay", "name the bay")
 
 
 def done_without_gaps(draft: Draft, _shop: Shop) -> Iterator[Fault]:
