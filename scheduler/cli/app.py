@@ -6,10 +6,12 @@ import click
 
 from scheduler.cli.check import check
 from scheduler.cli.command import help_text
+from scheduler.cli.completion import completion
 from scheduler.cli.convert import convert
 from scheduler.cli.dates import dates
 from scheduler.cli.day import day
 from scheduler.cli.demo import demo
+from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
 from scheduler.cli.new import new
@@ -58,5 +60,5 @@ def app() -> None:
     """Options that belong to no command."""
 
 
-for _command in (new, check, convert, plan, day, dates, feed, demo):
+for _command in (new, check, convert, plan, day, dates, feed, demo, doctor, completion):
     app.add_command(_command)

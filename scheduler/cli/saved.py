@@ -54,8 +54,17 @@ def schedule_file(place: Path) -> Path:
     problem = "there is no schedule in it" if place.is_dir() else "there is no such file or folder"
     if is_workbook_name(place) and place.is_file():
         problem = f"it has not been planned into {of_shop.parent}"
-    says = f"coatrun: {place}: {problem}; give the schedule.json or the folder of a run of coatrun plan"
+    meant = None if place.exists() else _meant(place)
+    hint = f"write {meant} if that is meant, or " if meant is not None else ""
+    says = f"coatrun: {place}: {problem}; {hint}give the schedule.json or the folder of a run of coatrun plan"
     raise Failed(ExitCode.BAD_INPUT, says)
+
+
+def _meant(place: Path) -> Path | None:
+    """Run or schedule beside a missing one, with nearly its name; loaded only when there is something to say."""
+    from scheduler.shop.places import similar_place
+
+    return similar_place(place, lambda path: (path / SCHEDULE_FILE).is_file() or path.name == SCHEDULE_FILE)
 
 
 def load_schedule(path: Path) -> "Schedule":

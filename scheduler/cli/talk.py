@@ -1,6 +1,7 @@
 """What a command says: data on standard output, talk on standard error."""
 
 import json
+import os
 import shutil
 import sys
 from collections.abc import Mapping
@@ -14,8 +15,18 @@ KEPT: Final = "\n\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
 
 
 def show(text: str) -> None:
-    """Write data for a person to standard output."""
-    sys.stdout.write(f"{tame(text)}\n")
+    """Write data for a person to standard output; with colours on a terminal only."""
+    if on_terminal():
+        from scheduler.cli.colours import print_coloured
+
+        print_coloured(tame(text))
+    else:
+        sys.stdout.write(f"{tame(text)}\n")
+
+
+def on_terminal() -> bool:
+    """Whether standard output is a terminal that knows more than plain letters."""
+    return sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
 
 
 def say(text: str) -> None:

@@ -4,8 +4,10 @@ from pathlib import Path
 
 from scheduler.shop.csv_table import read_csv
 from scheduler.shop.faults import BadInputError, Fault
+from scheduler.shop.places import similar_place
 from scheduler.shop.raw_table import RawTable
 from scheduler.shop.site_file import SiteFile, read_site
+from scheduler.shop.tables import SITE_FILE, WORKBOOK_END
 
 
 class Folder:
@@ -27,7 +29,9 @@ class Folder:
         if problem is not None and path.exists():
             problem = "this is a file, a shop is a folder or a workbook"
         if problem is not None:
+            meant = similar_place(path, _is_shop)
             cure = "give the folder that holds site.toml, or a workbook whose name ends in .xlsx"
+            cure = cure if meant is None else f"write {meant} if that is meant, or {cure}"
             raise BadInputError([Fault(str(path), None, None, None, problem, cure)])
 
     def names(self) -> list[str]:
@@ -51,3 +55,7 @@ class Folder:
     def table(self, file: str) -> RawTable:
         """Rows of a CSV file."""
         return read_csv(self.path / file)
+
+
+def _is_shop(path: Path) -> bool:
+    return (path / SITE_FILE).is_file() or path.suffix.lower() == WORKBOOK_END

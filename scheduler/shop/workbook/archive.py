@@ -13,6 +13,8 @@ from typing import Final, NoReturn
 from xml.parsers.expat import ExpatError, ParserCreate
 
 from scheduler.shop.faults import Fault
+from scheduler.shop.places import similar_place
+from scheduler.shop.tables import WORKBOOK_END
 from scheduler.shop.text_file import Unreadable
 
 LARGEST_FILE: Final = 64_000_000
@@ -56,7 +58,9 @@ def checked_archive(path: Path) -> bytes:
 def _bytes(path: Path) -> bytes:
     try:
         if not path.is_file():
-            _refuse(path, "there is no such file", "give the name of a workbook, or of a shop folder")
+            meant = similar_place(path, lambda other: other.suffix.lower() == WORKBOOK_END)
+            cure = "give the name of a workbook, or of a shop folder"
+            _refuse(path, "there is no such file", cure if meant is None else f"write {meant} if that is meant, or {cure}")
         if path.stat().st_size > LARGEST_FILE:
             _refuse(path, f"the file is larger than {LARGEST_FILE // 1_000_000} MB", "leave out what the plan does not need")
         data = path.read_bytes()
