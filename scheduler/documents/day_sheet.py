@@ -5,6 +5,8 @@ from datetime import date, datetime
 
 from scheduler.documents.cautions import Caution, cautions_for
 from scheduler.documents.limits import Reading, readings
+from scheduler.documents.local_time import long_day_text
+from scheduler.documents.packs_words import packs_words
 from scheduler.documents.step_marks import STEP_MARKS
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import Span, WarmerLoad, Work
@@ -28,6 +30,7 @@ class SheetRow:
     how_much: tuple[str, ...]
     product: str
     tools: str
+    packs: tuple[str, ...]
     part: str
     readings: tuple[Reading, ...]
     is_film: bool
@@ -57,6 +60,11 @@ class DaySheet:
     to_take: tuple[WarmerRow, ...]
     cautions: tuple[Caution, ...]
     typical_weather: bool
+
+    @property
+    def day_text(self) -> str:
+        """Date in full."""
+        return long_day_text(self.day)
 
 
 def day_sheets(words: WorkWords) -> tuple[DaySheet, ...]:
@@ -104,6 +112,7 @@ def _row(words: WorkWords, work: Work, span: Span) -> SheetRow:
         how_much=words.how_much(work),
         product=words.product(work.product_id) if work.product_id else "",
         tools=", ".join(work.tools),
+        packs=packs_words(words, work),
         part=_part(work, span),
         readings=readings(words, work),
         is_film=film,

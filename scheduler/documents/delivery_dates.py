@@ -78,14 +78,15 @@ def _row(delivery: DeliveryDate, time: LocalTime) -> DateRow:
         customer=delivery.customer,
         due=time.text(delivery.due_at),
         delivered=time.text(delivery.delivered_at),
-        standing=_standing(delivery),
+        standing=standing(delivery),
         late=delivery.days_late > 0,
         units=tuple(f"{unit}: {day_text(time.day(at))} {time.clock(at)}" for unit, at in delivery.units.items()),
         typical_weather=delivery.typical_weather,
     )
 
 
-def _standing(delivery: DeliveryDate) -> str:
+def standing(delivery: DeliveryDate) -> str:
+    """How many days an order is late, or how much time is left to its due date."""
     if delivery.days_late:
         return f"{delivery.days_late} day{'s' if delivery.days_late > 1 else ''} late"
     slack = delivery.due_at - delivery.delivered_at

@@ -26,7 +26,7 @@ class LocalTime:
     def clock(self, moment: datetime) -> str:
         """Clock time, ``07:15``; in the hour that the autumn clock repeats, the second round is marked."""
         local = moment.astimezone(self.tz)
-        return f"{local:%H:%M}{' (2nd)' if self._is_second_round(local) else ''}"
+        return f"{local:%H:%M}{' (2nd)' if self.is_second_round(local) else ''}"
 
     def text(self, moment: datetime) -> str:
         """Day and clock time, ``Mon 1 Sep 07:15``."""
@@ -60,7 +60,9 @@ class LocalTime:
             yield day
             day += timedelta(days=1)
 
-    def _is_second_round(self, local: datetime) -> bool:
+    def is_second_round(self, moment: datetime) -> bool:
+        """Tell whether the clock shows this moment for the second time, in the hour that autumn repeats."""
+        local = moment.astimezone(self.tz)
         return bool(local.fold) and local.utcoffset() != local.replace(fold=0).utcoffset()
 
 

@@ -2,23 +2,31 @@
 
 import base64
 import hashlib
+import json
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
+from typing import Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from scheduler.documents.direction import ISOLATE, turns_direction
 
+_SCRIPTS: Final = (
+    "data", "elements", "time_scale", "chart_bars", "chart", "chart_tables", "unit_page", "day_page", "unit_list", "page",
+)  # fmt: skip
 
-def page(template: str, scripts: Iterable[str] = (), **values: object) -> str:
+
+def page(template: str, styles: str, scripts: Iterable[str] = (), **values: object) -> str:
     """Render a page.
 
     Parameters
     ----------
     template : str
         Name of a template.
+    styles : str
+        Style sheet besides the common one.
     scripts : iterable of str
         Texts of our own scripts, which the page runs; the browser refuses any other.
     **values
@@ -30,7 +38,9 @@ def page(template: str, scripts: Iterable[str] = (), **values: object) -> str:
         f"default-src 'none'; style-src 'unsafe-inline'; img-src data: blob:; script-src {hashes or repr('none')}; "
         "base-uri 'none'; form-action 'none'"
     )
-    style = Markup(template_text("report.css"))  # our own file, nothing from a shop in it
+    style = Markup(
+        "".join(template_text(f"{name}.css") for name in ("common", styles))
+    )  # our own files, nothing from a shop in it
     runs = [Markup(script) for script in texts]
     return _environment().get_template(template).render(policy=policy, style=style, scripts=runs, **values)
 
@@ -39,6 +49,14 @@ def page(template: str, scripts: Iterable[str] = (), **values: object) -> str:
 def template_text(name: str) -> str:
     """Text of a file that lies beside the templates."""
     return files("scheduler.documents").joinpath("templates", name).read_text(encoding="utf-8")
+
+
+@cache
+def report_script() -> str:
+    """Our own script of the report: its parts in their order, in a scope of their own."""
+    folder = files("scheduler.documents").joinpath("scripts")
+    parts = "\n".join(folder.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _SCRIPTS)
+    return f'"use strict";\n(() => {{\n{parts}}})();\n'
 
 
 @cache
@@ -57,6 +75,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters["name"] = name_html
+    environment.filters["compact"] = compact_json
     return environment
 
 
@@ -64,6 +83,12 @@ def name_html(text: str) -> Markup:
     """Escape a name; one that runs right to left is set apart, so that it cannot turn its neighbours, if it is not yet."""
     safe = escape(text)
     return Markup("<bdi>{}</bdi>").format(safe) if turns_direction(text) and ISOLATE not in text else safe
+
+
+def compact_json(value: object) -> Markup:
+    """Write data without spaces, to stand inside a script element: what could end the element is written as an escape."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return Markup(text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026"))
 
 
 def _digest(text: str) -> str:

@@ -1,8 +1,10 @@
 """The state of a plan in one screen: how good it is, what was checked and where it comes from."""
 
+from dataclasses import dataclass
 from typing import Final
 
 from scheduler.check.breach import CheckReport
+from scheduler.documents.delivery_dates import standing
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.table import Table
 from scheduler.documents.work_words import WorkWords
@@ -36,6 +38,44 @@ def headline(words: WorkWords, report: CheckReport) -> tuple[str, ...]:
         STATUS_WORDS[schedule.provenance.status],
         *_typical(schedule, words.time),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """One figure of the first screen: what it is, the figure, what it means."""
+
+    name: str
+    figure: str
+    says: str
+
+
+def tiles(schedule: Schedule) -> tuple[Tile, ...]:
+    """Figures that a planner looks at first."""
+    goals = {goal.name: goal for goal in schedule.goals}
+    return (
+        *_dates_tiles(schedule),
+        *(_goal_tile(GOAL_WORDS[name], goals[name]) for name in ("lateness", "material", "cost") if name in goals),
+    )
+
+
+def _dates_tiles(schedule: Schedule) -> tuple[Tile, ...]:
+    orders = schedule.deliveries
+    if not orders:
+        return ()
+    on_time = [order for order in orders if not order.days_late]
+    tightest = min(orders, key=lambda order: order.due_at - order.delivered_at)
+    late = len(orders) - len(on_time)
+    return (
+        Tile("Orders on time", f"{len(on_time)} of {len(orders)}", f"{late} late" if late else "none late"),
+        Tile("Tightest order", tightest.order_id, standing(tightest)),
+    )
+
+
+def _goal_tile(name: str, goal: GoalValue) -> Tile:
+    value = f"{goal.value:,.0f}" if goal.unit == "money" else _number(goal.value)
+    if goal.proven:
+        return Tile(name, value, "proven best")
+    return Tile(name, value, "no bound known" if goal.bound is None else f"at least {_number(goal.bound)} in any plan")
 
 
 def checked(report: CheckReport) -> str:

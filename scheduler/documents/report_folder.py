@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-_OURS: Final = re.compile(r"(index\.html|schedule\.json|schedule-schema\.json|dates\.csv|(day|pick)-\d{4}-\d\d-\d\d\.(html|csv))")
+_OURS: Final = re.compile(
+    r"(index|units)\.html|schedule(-schema)?\.json|dates\.csv|plan\.pdf|units\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d\.(html|csv|pdf)"
+)
 
 
 class NotAReportError(ValueError):

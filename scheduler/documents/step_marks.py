@@ -55,3 +55,26 @@ STEP_MARKS: Final[Mapping[Step, StepMark]] = MappingProxyType(
         Step.DISPATCH: StepMark("D", "Dispatch", "\\", "#dcd6cb"),
     }
 )
+STRIPS: Final[Mapping[str, StepMark]] = MappingProxyType(
+    {
+        "weather": StepMark("", "Weather closed for spraying", ".", "#eef0f1"),
+        "shut": StepMark("", "Shut or away", "x", "#e3e3e3"),
+        "stay": StepMark("", "Unit stands in the bay", "", "#f8f4ea"),
+    }
+)
+"""What lies behind the steps."""
+MARKS: Final[Mapping[str, StepMark]] = MappingProxyType({**STRIPS, **{step.value: mark for step, mark in STEP_MARKS.items()}})
+"""Drawn in this order: strips lie behind steps."""
+HATCH_PATHS: Final = MappingProxyType(
+    {
+        "/": "M0 6 L6 0",
+        "\\": "M0 0 L6 6",
+        "x": "M0 6 L6 0 M0 0 L6 6",
+        "|": "M3 0 L3 6",
+        "-": "M0 3 L6 3",
+        "+": "M3 0 L3 6 M0 3 L6 3",
+        ".": "M2.4 3 L3.6 3",
+        "": "",
+    }
+)
+"""Each hatching as a path on a tile of 6 by 6, for pictures that plotly.js does not draw."""

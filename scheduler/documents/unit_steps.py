@@ -40,7 +40,7 @@ def unit_steps(words: WorkWords) -> tuple[UnitSteps, ...]:
 def _unit(words: WorkWords, unit_id: str, works: list[Work]) -> UnitSteps:
     columns = ("step", "from", "to", "bay", "people", "how much", "why")
     steps = Table(f"Steps of {unit_id}", columns, tuple(_cells(words, work) for work in works))
-    return UnitSteps(unit_id, words.unit(unit_id), words.customer(works[0].order_id), _size(words, unit_id), steps)
+    return UnitSteps(unit_id, words.unit(unit_id), words.customer(works[0].order_id), size_of(words, unit_id), steps)
 
 
 def _cells(words: WorkWords, work: Work) -> tuple[str, ...]:
@@ -59,7 +59,8 @@ def _cells(words: WorkWords, work: Work) -> tuple[str, ...]:
     )
 
 
-def _size(words: WorkWords, unit_id: str) -> str:
+def size_of(words: WorkWords, unit_id: str) -> str:
+    """Length, width, height and mass of a unit; empty where the shop does not know it."""
     unit = words.shop.unit_by_id.get(unit_id)
     if unit is None:
         return ""

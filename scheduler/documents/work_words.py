@@ -96,6 +96,11 @@ class WorkWords:
         here = (s for s in self._stays_of[work.unit_id] if s.bay_id == work.bay_id and s.start <= work.start < s.end)
         return next((stay.place for stay in here), 1)
 
+    def bay(self, bay_id: str) -> str:
+        """Name of a bay."""
+        row = self.shop.bay_by_id.get(bay_id)
+        return bay_id if row is None else set_apart(row.name)
+
     def bay_place(self, bay_id: str, place: int) -> str:
         """Bay and place in words."""
         row = self.shop.bay_by_id.get(bay_id)

@@ -5,9 +5,17 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from documents.sample import MONDAY, local, sample_schedule, sample_shop
-from scheduler.documents.charts.loads import Level, air_load, crew_load, level, mean_air_l_s, warmer_load
-from scheduler.documents.charts.plan_tables import load_table, peak
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.charts.loads import (
+    Level,
+    air_load,
+    bay_load,
+    crew_load,
+    level,
+    mean_air_l_s,
+    people_load,
+    place_load,
+    warmer_load,
+)
 from scheduler.physics.compressed_air import delivered_l_s
 
 SHOP, SCHEDULE = sample_shop(), sample_schedule()
@@ -65,16 +73,15 @@ def test_a_warmer_that_is_shut_is_not_there() -> None:
     assert [at(there, local(MONDAY + timedelta(days=d), "10:00")) for d in (0, 1, 2, 3, 4)] == [24, 0, 0, 0, 24]
 
 
-def test_the_hourly_table_gives_the_most_in_use_and_the_least_there() -> None:
-    """The hour from 15:00 holds six and then twelve slots; the row says twelve."""
-    rows = {row[0]: row[1:] for row in load_table(WorkWords(SHOP, SCHEDULE)).rows}
-    assert rows["Mon 20 Oct 15:00"][4:] == ("12", "24")
-    assert rows["Mon 20 Oct 10:00"][:2] == ("2", "4")
-    assert rows["Mon 20 Oct 12:00"][1] == "0"
+def test_places_of_a_bay_are_taken_while_a_unit_stands_in_them() -> None:
+    """At 10:00 on Monday two units stand in the two places of the hall; the canopy is shut on Friday and not there."""
+    monday, friday = local(MONDAY, "10:00"), local(MONDAY + timedelta(days=4), "10:00")
+    load, hall = bay_load(SHOP, SCHEDULE), place_load(SHOP, SCHEDULE, SHOP.bay_by_id["B1"])
+    assert (at(load.in_use, monday), at(load.there, monday), at(load.there, friday)) == (2, 5, 4)
+    assert (at(hall.in_use, monday), at(hall.there, monday)) == (2, 2)
 
 
-def test_peak_sees_the_value_that_holds_at_the_start_of_the_hour() -> None:
-    """A value that started before the hour counts in it, one that starts at its end does not."""
-    steps = Level((T0, T0 + timedelta(hours=1)), (5.0, 9.0))
-    assert peak(steps, T0, max) == 5.0
-    assert peak(steps, T0 - timedelta(hours=2), max) == 0.0
+def test_the_load_of_some_people_leaves_out_the_others() -> None:
+    """At 10:00 on Monday Ana and Cleo abrade; of Ana and Ben one is at work."""
+    load = people_load(SHOP, SCHEDULE, [SHOP.person_by_id[name] for name in ("ana", "ben")])
+    assert (at(load.in_use, local(MONDAY, "10:00")), at(load.there, local(MONDAY, "10:00"))) == (1, 2)

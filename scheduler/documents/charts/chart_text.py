@@ -1,31 +1,23 @@
-"""Names inside a chart: plotly.js reads a few tags and entities in its texts, so a name is escaped and cut to length."""
-
-from collections.abc import Iterable
-from html import escape
+"""Names inside a chart are cut to a length that fits."""
 
 from scheduler.documents.direction import END_ISOLATE, ISOLATE
 
 
 def chart_text(text: str, longest: int = 80) -> str:
-    """Make a text inert and readable inside a chart.
+    """Cut a text to a length and put it on one line.
 
     Parameters
     ----------
     text : str
-        May hold tags, quotes, line breaks or names that are set apart.
+        May hold line breaks or names that are set apart.
     longest : int
         Characters that are kept; what is longer ends in an ellipsis.
 
     Returns
     -------
     str
-        Escaped, but for quotes, which plotly.js prints as they are; isolates that the cut left open are closed.
+        Plain text: whoever draws it escapes it. Isolates that the cut left open are closed.
     """
     plain = " ".join(text.split())
     cut = plain if len(plain) <= longest else plain[: longest - 1] + "…"
-    return escape(cut, quote=False) + END_ISOLATE * (cut.count(ISOLATE) - cut.count(END_ISOLATE))
-
-
-def hover_lines(lines: Iterable[str]) -> str:
-    """Lines of a hover text, each made inert."""
-    return "<br>".join(chart_text(line, 110) for line in lines if line)
+    return cut + END_ISOLATE * (cut.count(ISOLATE) - cut.count(END_ISOLATE))

@@ -1,6 +1,7 @@
 """Hours in which no product of the plan may be sprayed in a bay, and what the weather is like in them."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -8,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.documents.charts.bars import Bar
-from scheduler.documents.charts.chart_text import hover_lines
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.work_words import WorkWords
 from scheduler.physics.weather_window import BayClimate, hours_allowed
@@ -47,7 +47,7 @@ def _bay_bars(words: WorkWords, rows: Rows, bay: Bay, climate: BayClimate) -> It
     for hours in _runs(~allowed, _days(words, climate)):
         bar = _bar(words, climate, hours)
         if bar is not None:
-            yield from (Bar(bar.kind, row, bar.start_ms, bar.span_ms, "", bar.hover) for row in places)
+            yield from (replace(bar, row=row) for row in places)
 
 
 def _days(words: WorkWords, climate: BayClimate) -> list[date]:
@@ -70,7 +70,7 @@ def _bar(words: WorkWords, climate: BayClimate, hours: range) -> Bar | None:
         return None
     first, length = words.time.axis_span_ms(start, end)
     times = f"{words.time.text(start)} to {words.time.text(end)}"
-    return Bar("weather", 0, first, length, "", hover_lines(("Closed for spraying", times, *_worst(words, climate, hours))))
+    return Bar("weather", 0, first, length, "", ("Closed for spraying", *_worst(words, climate, hours), times))
 
 
 def _worst(words: WorkWords, climate: BayClimate, hours: range) -> Iterator[str]:

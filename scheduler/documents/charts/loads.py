@@ -1,14 +1,14 @@
-"""How much of the crew, the air and the warmers is in use over time, against what there is."""
+"""How much of the crew, the air, the warmers and the bays is in use over time, against what there is."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.physics.compressed_air import delivered_l_s
-from scheduler.schedule.schedule import Schedule, Work
+from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.calendar import Shut
-from scheduler.shop.resources import Equipment, Kind
+from scheduler.shop.resources import Bay, Equipment, Kind, Person
 from scheduler.shop.shop import Shop
 from scheduler.shop.working_time import closed_spans, without, working_stretches
 
@@ -56,8 +56,15 @@ def level(changes: Iterable[Change]) -> Level:
 def crew_load(shop: Shop, schedule: Schedule) -> Load:
     """People at work and people on shift."""
     busy = [(span.start, span.end, len(work.people)) for work in schedule.work for span in work.spans]
-    on_shift = [(start, end, 1) for person in shop.crew for start, end, _ in working_stretches(shop, person)]
-    return Load(level(_stretches(busy)), level(_stretches(on_shift)))
+    return Load(level(_stretches(busy)), _on_shift(shop, shop.crew))
+
+
+def people_load(shop: Shop, schedule: Schedule, people: Sequence[Person]) -> Load:
+    """Some of the people: at work, whatever they do, and on shift."""
+    ids = {person.person_id for person in people}
+    heads = [(work, sum(a.person_id in ids for a in work.people)) for work in schedule.work]
+    busy = [(span.start, span.end, count) for work, count in heads for span in work.spans]
+    return Load(level(_stretches(busy)), _on_shift(shop, people))
 
 
 def air_load(shop: Shop, schedule: Schedule) -> Load:
@@ -70,6 +77,16 @@ def warmer_load(shop: Shop, schedule: Schedule) -> Load:
     """Cartridges in the warmers, from loading until the step that sprays them ends, and slots."""
     used = [(load.loaded_at, work.end, load.cartridges) for work in schedule.work for load in work.loads]
     return Load(level(_stretches(used)), _there(shop, Kind.WARMER, lambda _, row: (row.slots or 0) * row.count))
+
+
+def bay_load(shop: Shop, schedule: Schedule) -> Load:
+    """Units standing in bays, and places that are not shut."""
+    return Load(_taken(schedule.stays), level(c for bay in shop.bays for c in _open_places(shop, bay)))
+
+
+def place_load(shop: Shop, schedule: Schedule, bay: Bay) -> Load:
+    """The same of one bay."""
+    return Load(_taken(stay for stay in schedule.stays if stay.bay_id == bay.bay_id), level(_open_places(shop, bay)))
 
 
 def mean_air_l_s(shop: Shop, work: Work) -> float:
@@ -102,3 +119,16 @@ def _stretches(stretches: Iterable[tuple[datetime, datetime, float]]) -> Iterabl
     for start, end, amount in stretches:
         yield start, amount
         yield end, -amount
+
+
+def _on_shift(shop: Shop, people: Iterable[Person]) -> Level:
+    return level(_stretches((start, end, 1) for person in people for start, end, _ in working_stretches(shop, person)))
+
+
+def _taken(stays: Iterable[Stay]) -> Level:
+    return level(_stretches((stay.start, stay.end, 1) for stay in stays))
+
+
+def _open_places(shop: Shop, bay: Bay) -> Iterable[Change]:
+    horizon = [(shop.site.plan_from, shop.site.plan_until)]
+    return _stretches((a, b, bay.places) for a, b in without(horizon, closed_spans(shop, Shut.BAY, bay.bay_id)))

@@ -1,26 +1,20 @@
 """How the search went: the best schedule found and the proven bound over time."""
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from scheduler.documents.charts.plan_layout import FONT
 from scheduler.documents.step_marks import INK
 from scheduler.documents.table import Table
 from scheduler.schedule.schedule import Provenance
 
-if TYPE_CHECKING:
-    import plotly.graph_objects as go
 
-
-def progress_chart(provenance: Provenance) -> "go.Figure | None":
-    """Draw objective and bound over the seconds of the search; None where nothing was recorded."""
-    import plotly.graph_objects as go
-
+def progress_chart(provenance: Provenance) -> dict[str, Any] | None:
+    """Objective and bound over the seconds of the search, as plotly.js takes it; None where nothing was recorded."""
     if not provenance.progress:
         return None
     at = [point.at_s for point in provenance.progress]
     found = _line(at, [p.objective for p in provenance.progress], "best schedule found", {"width": 2, "shape": "hv"})
     bound = _line(at, [p.bound for p in provenance.progress], "proven bound", {"width": 2, "dash": "dot", "shape": "hv"})
-    return go.Figure([go.Scatter(**found), go.Scatter(**bound)], _layout())
+    return {"data": [found, bound], "layout": _layout()}
 
 
 def progress_table(provenance: Provenance) -> Table:
@@ -30,7 +24,7 @@ def progress_table(provenance: Provenance) -> Table:
 
 
 def _line(at: list[float], values: list[float], name: str, line: dict[str, Any]) -> dict[str, Any]:
-    plain = {"x": at, "y": values, "name": name, "meta": "progress", "hovertemplate": "%{y:.2f} after %{x:.1f} s"}
+    plain = {"type": "scatter", "x": at, "y": values, "name": name, "hovertemplate": "%{y:.2f} after %{x:.1f} s"}
     marker = {"symbol": "circle" if "dash" not in line else "diamond-open", "size": 7, "color": INK}
     return plain | {"mode": "lines+markers", "line": line | {"color": INK}, "marker": marker}
 
@@ -38,10 +32,9 @@ def _line(at: list[float], values: list[float], name: str, line: dict[str, Any])
 def _layout() -> dict[str, Any]:
     axis = {"gridcolor": "#d5d9dc", "zerolinecolor": "#d5d9dc", "fixedrange": True, "automargin": True}
     return {
-        "template": "none",
         "height": 260,
         "margin": {"l": 8, "r": 8, "t": 8, "b": 40},
-        "font": {"family": FONT, "size": 12, "color": INK},
+        "font": {"family": "system-ui, 'Liberation Sans', 'DejaVu Sans', sans-serif", "size": 12, "color": INK},
         "paper_bgcolor": "#ffffff",
         "plot_bgcolor": "#ffffff",
         "legend": {"orientation": "h", "x": 0, "y": 1.02, "yanchor": "bottom"},

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from scheduler.documents.charts.bars import Bar
-from scheduler.documents.charts.chart_text import chart_text, hover_lines
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.work_words import WorkWords
 from scheduler.shop.calendar import Closure, Shut
@@ -46,4 +45,4 @@ def _bar(words: WorkWords, closure: Closure, row: int, word: str) -> Iterator[Ba
     if start < end:
         first, length = words.time.axis_span_ms(start, end)
         times = f"{words.time.text(start)} to {words.time.text(end)}"
-        yield Bar("shut", row, first, length, chart_text(word), hover_lines((word, closure.reason, times)))
+        yield Bar("shut", row, first, length, word, (word, closure.reason, times))
