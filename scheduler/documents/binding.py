@@ -43,7 +43,7 @@ def bindings(words: WorkWords) -> tuple[Binding, ...]:
     if not words.schedule.work:
         return ()
     start = words.schedule.plan_from
-    end = max(max(work.end for work in words.schedule.work), start)
+    end = max(start, *(work.end for work in words.schedule.work))
     manned = _manned(words, start, end)
     found = [_binding(name, load, start, manned) for name, load in _loads(words)]
     known = [binding for binding in found if binding is not None and binding.mean > 0]

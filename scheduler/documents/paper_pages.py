@@ -1,7 +1,7 @@
 """Pages for paper: the sheet of a day, of each person, the pick list, and the record of each unit."""
 
 from collections.abc import Iterable
-from typing import Final
+from typing import Any, Final
 
 from scheduler.documents.cautions import RULE
 from scheduler.documents.crew_sheet import CrewSheet, crew_sheets
@@ -56,7 +56,7 @@ def units_page(words: WorkWords, unit_ids: Iterable[str] | None = None) -> str:
     return page("units.html", "paper", records=records, **_common(words, "Unit records"))
 
 
-def _common(words: WorkWords, title: str) -> dict[str, object]:
+def _common(words: WorkWords, title: str) -> dict[str, Any]:
     return {"title": title, "site": words.shop.site.name, "rule": RULE}
 
 

@@ -38,7 +38,7 @@ def slack_strips(schedule: Schedule) -> dict[str, SlackStrip]:
         return round(min(max(moment_s / max(whole, 1.0), 0.0), 1.0) * WIDTH, 1)
 
     def strip(delivery: DeliveryDate) -> SlackStrip:
-        ends = ((moment - first).total_seconds() for moment in (delivery.delivered_at, delivery.due_at))
-        return SlackStrip(*(place(end) for end in ends), late=delivery.days_late > 0)
+        delivered, due = (place((moment - first).total_seconds()) for moment in (delivery.delivered_at, delivery.due_at))
+        return SlackStrip(delivered, due, delivery.days_late > 0)
 
     return {delivery.order_id: strip(delivery) for delivery in schedule.deliveries}

@@ -10,7 +10,8 @@ from scheduler.schedule.schedule import Schedule, Work
 DONE = 1
 TYPICAL_WEATHER = 2
 FIELDS = (
-    "unit", "kind", "letter", "step", "row", "place", "spans", "people", "amounts", "product", "tools", "reason", "flags", "measure",
+    "unit", "kind", "letter", "step", "row", "place", "spans", "people", "amounts", "product", "tools", "reason", "flags",
+    "measure",
 )  # fmt: skip
 """Cells of a row, in order. ``people`` holds pairs of person and skill; ``measure`` texts of what is read before the step."""
 
