@@ -10,6 +10,7 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_schedule
+from scheduler.material.ledger import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
 from scheduler.search.outcome import Bounds, Listener, Outcome
@@ -168,4 +169,5 @@ def goal_bounds(shop: Shop, built: Built, bounds: Bounds) -> dict[str, float]:
     ends = [built.grid.end_of(end) for end in bounds.ends]
     ends += [done.ended_at for done in shop.done if done.step == Step.DISPATCH]
     finish = sum(end.timestamp() - shop.site.plan_from.timestamp() for end in ends) / 86_400
-    return {"lateness": bounds.lateness, "material": bounds.packs, "cost": 0.0, "finish": round(finish, 2), "even_load": 0.0}
+    packs = round(bounds.spent_ppm / PPM, 3)
+    return {"lateness": bounds.lateness, "material": packs, "cost": 0.0, "finish": round(finish, 2), "even_load": 0.0}

@@ -50,14 +50,18 @@ _ROWS: Final = (
         "tools that run together stay within the compressor's free air, short peaks within the receiver",
         "L/s",
     ),
-    ("gun_sessions", "a gun sprays one product for one coat at a time, with time to change over", "gun"),
+    (
+        "gun_sessions",
+        "a gun sprays one product for one coat at a time, with time to change over; no stop beyond the gel time",
+        "gun",
+    ),
     (
         "warm_cartridges",
-        "every cartridge has had a warmer slot for its soak time, loaded while someone is there",
+        "every cartridge has had a warmer slot of its own for its soak time, loaded while someone is there",
         "slot",
     ),
-    ("cartridge_stock", "no more of a product is sprayed than has arrived and is in date", "mL"),
-    ("open_life", "an opened cartridge is used within its open life", "d"),
+    ("cartridge_stock", "every film is sprayed from packs that have arrived, are in date and hold it, one use at a time", "mL"),
+    ("open_life", "an opened pack is used within its open life", "d"),
     (
         "weather_window",
         "dew point margin, temperatures, humidity, wind and rain within limits until the coat can take it",

@@ -4,12 +4,14 @@ from dataclasses import dataclass
 
 from scheduler.activities.assemble import unit_network
 from scheduler.activities.climates import Climates
-from scheduler.activities.goals import due_of, sources_of
+from scheduler.activities.goals import due_of
 from scheduler.activities.history import History
 from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Stay
+from scheduler.activities.pack_sheets import pack_sheets
 from scheduler.activities.past import past_of
 from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
 from scheduler.activities.routing import Route, route_of
+from scheduler.activities.stock import sources_of
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.under_way import UnderWay, busy_bays, busy_pools, busy_workers, under_way
 from scheduler.activities.unit_network import UnitBuilder
@@ -34,7 +36,7 @@ def build_network(shop: Shop) -> Built:
     routes = {u.unit_id: route_of(shop, u.unit_id) for u in shop.units}
     begun = under_way(shop, grid, routes)
     workers = busy_workers(shop, grid, crew.workers, routes, begun)
-    climates = Climates(shop, grid, busy_bays(bay_classes(shop, grid), begun))
+    climates = Climates(shop, grid, busy_bays(bay_classes(shop, grid), begun), film_min=_longest_films(routes))
     pools = busy_pools(shop, [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)], begun)
     parts = _Parts(shop, climates, pools, routes)
     parts.add_units()
@@ -50,7 +52,7 @@ def build_network(shop: Shop) -> Built:
         pools=tuple(pools),
         dues=tuple(due_of(shop, grid, o, parts.last_of(o.order_id)) for o in shop.orders),
         sources=sources_of(shop, grid),
-        usable_ml={p.product_id: p.usable_ml for p in shop.products},
+        sheets=pack_sheets(climates),
         overtime=crew.overtime,
         overtime_cents_a_slot=round(shop.site.overtime_cost_per_h * 100 * shop.site.grid_min / 60),
         rents=rents_of(shop, workers, pools),
@@ -61,6 +63,15 @@ def build_network(shop: Shop) -> Built:
 
 def _days(grid: TimeGrid) -> tuple[int, ...]:
     return tuple((grid.day - grid.day[0]).tolist()) if len(grid) else ()
+
+
+def _longest_films(routes: dict[str, Route]) -> dict[str, float]:
+    longest: dict[str, float] = {}
+    for route in routes.values():
+        for step in route.steps:
+            if step.film is not None:
+                longest[step.film.product_id] = max(longest.get(step.film.product_id, 0.0), step.minutes)
+    return longest
 
 
 def _presence(shop: Shop) -> list[Pool]:

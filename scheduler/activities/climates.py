@@ -13,7 +13,7 @@ from scheduler.activities.network import BayClass, Curve, Mask
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, unbroken
 from scheduler.physics.curing import SheetTimes
-from scheduler.physics.warm_up import Cartridge, soak_h
+from scheduler.physics.warm_up import Cartridge, excess, soak_h
 from scheduler.physics.weather_window import hours_allowed
 from scheduler.shop.forecast import bay_climate, hourly_weather
 from scheduler.shop.methods import Method
@@ -50,6 +50,8 @@ class Climates:
     _starts: dict[tuple[object, ...], Mask] = field(default_factory=dict)
     _fixed: dict[tuple[str, object], Curve] = field(default_factory=dict)
     _bench: dict[str, float | None] = field(default_factory=dict)
+    film_min: Mapping[str, float] = field(default_factory=dict)
+    """Longest film step of each product, min: so long a recapped cartridge has lain outside the warmer."""
 
     def __post_init__(self) -> None:
         """Lay the hourly weather under every class."""
@@ -148,11 +150,35 @@ class Climates:
         )
 
     def load(self, product: Product) -> Curve:
-        """Last slot at which cartridges can go into the warmer for each start slot; the slowest warmer counts."""
-        return self._once(("load", product.product_id), lambda: self._load(product))
+        """Last slot at which cartridges can go into the warmer for each start slot; the slowest warmer counts.
 
-    def _load(self, product: Product) -> Curve:
-        soak_min = max(math.ceil(soak_min_in(self.shop, product, i)) for i in range(len(self.shop.equipment_of(Kind.WARMER))))
+        They come from the store, or colder from an earlier use.
+        """
+        return self._once(("load", product.product_id), lambda: self._load(product, min(self._store_c(), self._used_c(product))))
+
+    def load_again(self, product: Product) -> Curve:
+        """Last slot at which a cartridge can go back into the warmer straight from its use, for each start slot."""
+        return self._once(("again", product.product_id), lambda: self._load(product, self._used_c(product)))
+
+    def warms(self, product: Product) -> bool:
+        """Whether there are warmers for a product."""
+        return bool(self.shop.equipment_of(Kind.WARMER)) and product.spray_min_c is not None
+
+    def _store_c(self) -> float:
+        return self.shop.site.store_temp_c
+
+    def _used_c(self, product: Product) -> float:
+        """Mean temperature of a cartridge after the longest step outside the warmer, in the coldest air for spraying."""
+        site, floor_c = self.shop.site, product.air_min_c
+        coldest = min(self._at[i].coldest_at_work_c for i, kind in enumerate(self.classes) if kind.bays)
+        bench_c = coldest if floor_c is None else max(coldest, floor_c)
+        points = [w.set_point_c for w in self.shop.equipment_of(Kind.WARMER) if w.set_point_c is not None]
+        seconds = 60.0 * max(self.film_min.get(product.product_id, 0.0), site.spray_load_min)
+        return bench_c + (min(points) - bench_c) * excess(cartridge_of(product), site.bench_film_w_m2k, seconds, "mean")
+
+    def _load(self, product: Product, from_c: float) -> Curve:
+        warmers = range(len(self.shop.equipment_of(Kind.WARMER)))
+        soak_min = max(math.ceil(soak_min_in(self.shop, product, i, from_c)) for i in warmers)
         return tuple(self.grid.last_until(self.grid.start_min - soak_min).tolist())
 
     def wait(self, minutes: float) -> Curve:
@@ -186,10 +212,10 @@ def cartridge_of(product: Product) -> Cartridge:
     return Cartridge(*known)
 
 
-def soak_min_in(shop: Shop, product: Product, warmer: int) -> float:
-    """Minutes of soaking in one of the shop's warmers until the core can be sprayed."""
+def soak_min_in(shop: Shop, product: Product, warmer: int, from_c: float) -> float:
+    """Minutes of soaking in one of the shop's warmers from a temperature until the core can be sprayed."""
     row = shop.equipment_of(Kind.WARMER)[warmer]
     if row.set_point_c is None or row.film_w_m2k is None or product.spray_min_c is None:
         msg = f"{row.equipment_id}: a warmer needs its set point and film coefficient, {product.product_id} its spray band"
         raise ValueError(msg)
-    return soak_h(cartridge_of(product), row.film_w_m2k, shop.site.store_temp_c, row.set_point_c, product.spray_min_c) * 60
+    return soak_h(cartridge_of(product), row.film_w_m2k, from_c, row.set_point_c, product.spray_min_c) * 60

@@ -17,15 +17,6 @@ class Use:
     kind: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Store:
-    """A warmer: its name, its slots, and when it is out of service."""
-
-    name: str
-    capacity: int
-    shut: Spans = ()
-
-
 class NothingFreeError(RuntimeError):
     """More uses at once than items; the search let something through that it should not have."""
 
@@ -102,41 +93,3 @@ class _Desk:
 
     def _next_shut(self, item: str, slot: int) -> float:
         return min((a for a, _ in self.shut.get(item, ()) if a >= slot), default=float("inf"))
-
-
-def share_out(uses: Iterable[tuple[Use, int]], stores: Sequence[Store]) -> dict[int, list[tuple[str, int]]]:
-    """Share cartridges among warmers: each use takes a number of slots, from one warmer if it can, from several if not.
-
-    A warmer that goes out of service soonest after the use is taken first, then the fullest.
-
-    Raises
-    ------
-    NothingFreeError
-        If the warmers cannot hold them.
-    """
-    held: dict[str, list[tuple[int, int, int]]] = {s.name: [(a, b, s.capacity) for a, b in s.shut] for s in stores}
-    given: dict[int, list[tuple[str, int]]] = {}
-    for use, amount in sorted(uses, key=lambda u: (u[0].start, u[0].end, u[0].key)):
-        room = [(store, store.capacity - _most(held[store.name], use)) for store in stores]
-        room.sort(key=lambda pair: (pair[1] < amount, _soonest(pair[0], use), pair[1] if pair[1] >= amount else -pair[1]))
-        left, given[use.key] = amount, []
-        for store, free in room:
-            take = min(left, free)
-            if take > 0:
-                held[store.name].append((use.start, use.end, take))
-                given[use.key].append((store.name, take))
-                left -= take
-        if left:
-            msg = f"{left} of {amount} cartridges find no warmer slot from slot {use.start} to {use.end}"
-            raise NothingFreeError(msg)
-    return given
-
-
-def _soonest(store: Store, use: Use) -> float:
-    return min((a for a, _ in store.shut if a >= use.end), default=float("inf"))
-
-
-def _most(held: list[tuple[int, int, int]], use: Use) -> int:
-    """Most slots in use at once while ``use`` lasts."""
-    overlapping = [(max(a, use.start), n) for a, b, n in held if a < use.end and use.start < b]
-    return max((sum(n for a, b, n in held if a <= t < b) for t, _ in overlapping), default=0)

@@ -7,6 +7,8 @@ something ready earlier, every curve is non-decreasing, and that is what inserti
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from scheduler.material.pack import PackSheet
+
 Curve = tuple[int, ...]
 Mask = int
 
@@ -74,7 +76,8 @@ class Demand:
 class Source:
     """Packs that may be drawn from start slot ``first`` on, until work that ends at or before slot ``last``.
 
-    ``opened_ml`` is zero for a lot; for an opened pack it is what the pack can still give.
+    ``begun_ul`` is zero for a lot; for a pack that stands opened it is what is left in it, heel included. ``gives_ul`` is
+    what it can put on the work, the purges of its own starts apart.
     """
 
     key: str
@@ -82,7 +85,9 @@ class Source:
     packs: int
     first: int
     last: int
-    opened_ml: float = 0.0
+    gives_ul: int = 0
+    begun_ul: int = 0
+    lot: str = ""
 
 
 WINDOW_RULES = ("bay_fit", "shift_hours", "weather_window", "release", "pinned_work", "done_work")
@@ -214,6 +219,8 @@ class Network:
         Length ``n`` of the work axis.
     day : tuple of int
         Local day of each slot, counted from 0; non-decreasing.
+    sheets : Mapping[str, PackSheet]
+        What a pack of each product holds and loses.
     overtime : Mapping[int, Mask]
         For a worker the slots that are overtime.
     warmer : int or None
@@ -231,13 +238,8 @@ class Network:
     pools: tuple[Pool, ...]
     dues: tuple[Due, ...]
     sources: tuple[Source, ...] = ()
-    usable_ml: Mapping[str, float] = field(default_factory=dict)
+    sheets: Mapping[str, PackSheet] = field(default_factory=dict)
     overtime: Mapping[int, Mask] = field(default_factory=dict)
     warmer: int | None = None
     overtime_cents_a_slot: int = 0
     rents: tuple[Rent, ...] = ()
-
-    def saves_a_pack(self, activity: Activity, source: Source) -> bool:
-        """Whether an opened pack holds enough to replace a whole one of a film."""
-        least_ml = activity.volume_ml - (activity.packs - 1) * self.usable_ml[source.product]
-        return source.product == activity.product and 0 < source.opened_ml >= least_ml - 1e-9

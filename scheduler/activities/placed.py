@@ -15,8 +15,8 @@ class Placed:
         Class of each stay.
     crew : tuple of tuple of (worker, skill)
         Named workers of each activity.
-    draws : tuple of tuple of (source, packs)
-        Packs of each activity.
+    draws : tuple of tuple of (source, microlitres)
+        What each activity takes out of the stock.
     """
 
     start: tuple[int, ...]

@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.activities.build import Built
-from scheduler.activities.hand_out import Spans, Store, Use, hand_out, share_out
+from scheduler.activities.cartridges import draw_cartridges
+from scheduler.activities.hand_out import Spans, Use, hand_out
 from scheduler.activities.network import Activity
 from scheduler.activities.network import Stay as NetworkStay
 from scheduler.activities.placed import Placed
 from scheduler.activities.resources import COUNTED, equipment_shut, item_id
 from scheduler.activities.routing import NeededStep
 from scheduler.activities.under_way import UnderWay, change_slots
-from scheduler.schedule.schedule import Assigned, Draw, Span, Stay, WarmerLoad, Work
+from scheduler.schedule.schedule import Assigned, Span, Stay, Work
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 
@@ -59,7 +60,7 @@ def _history(shop: Shop, built: Built, stays: tuple[Stay, ...]) -> Iterator[Work
             area_m2=step.area_m2,
             coat_numbers=step.film.coat_numbers if step.film else (),
             volume_ml=step.film.volume_ml if step.film else 0.0,
-            packs=step.film.packs if step.film else 0,
+            draws=(),
             done=True,
         )
 
@@ -70,7 +71,7 @@ class _Writer:
         self.steps: dict[str, NeededStep] = {f"{u}/{s.name}": s for u, r in built.routes.items() for s in r.steps}
         self.place_of = self._places()
         self.tool_of = {kind: self._tools(kind) for kind in COUNTED}
-        self.loads = self._loads()
+        self.draws = draw_cartridges(shop, built, placed, self.tool_of[Kind.GUN])
 
     def end(self, i: int) -> int:
         return self.placed.start[i] + self.net.activities[i].slots
@@ -127,17 +128,6 @@ class _Writer:
         """Kind of a row of equipment."""
         return next(row.kind for row in self.shop.equipment if row.equipment_id == row_id)
 
-    def _loads(self) -> dict[int, list[tuple[str, int]]]:
-        rows = self.shop.equipment_of(Kind.WARMER)
-        shut = {e.equipment_id: equipment_shut(self.shop, self.built.grid, e.equipment_id, at_night=True) for e in rows}
-        stores = [Store(item_id(e, n + 1), e.slots or 0, shut[e.equipment_id]) for e in rows for n in range(e.count)]
-        uses = [
-            (Use(i, a.load[self.placed.start[i]], self.end(i)), a.packs)
-            for i, a in enumerate(self.net.activities)
-            if a.load is not None
-        ]
-        return share_out(uses, stores)
-
     def spans(self, i: int) -> tuple[Span, ...]:
         grid, start, end = self.built.grid, self.placed.start[i], self.end(i)
         cuts = [w for w in range(start + 1, end) if grid.real[w] != grid.real[w - 1] + 1]
@@ -189,20 +179,9 @@ class _Writer:
             area_m2=step.area_m2,
             coat_numbers=film.coat_numbers if film else (),
             volume_ml=film.volume_ml if film else 0.0,
-            packs=film.packs if film else 0,
-            draws=tuple(self._draw(s, n) for s, n in self.placed.draws[i]),
-            loads=tuple(self._load(i, name, n) for name, n in self.loads.get(i, [])),
+            draws=self.draws.get(i, ()),
             typical_weather=self._typical(i),
         )
-
-    def _draw(self, source: int, packs: int) -> Draw:
-        row = self.net.sources[source]
-        return Draw(source="opened" if row.opened_ml > 0 else "lot", source_id=row.key, packs=packs)
-
-    def _load(self, i: int, name: str, cartridges: int) -> WarmerLoad:
-        load = self.net.activities[i].load
-        slot = load[self.placed.start[i]] if load is not None else self.placed.start[i]
-        return WarmerLoad(equipment_id=name, cartridges=cartridges, loaded_at=self.local(self.built.grid.start_of(slot)))
 
     def _typical(self, i: int) -> bool:
         """Whether any hour of the step, or until its film clears, lies past the forecast."""

@@ -12,6 +12,7 @@ from typing import Final
 from scheduler.activities.build import Built
 from scheduler.activities.network import Activity, Network, Path
 from scheduler.activities.placed import Placed
+from scheduler.material.pack import at_least_ul
 from scheduler.schedule.schedule import Schedule, Work
 
 NOWHERE: Final = -1
@@ -98,15 +99,17 @@ class _Reader:
         return tuple((self.worker_at[name], skill) for name, skill in named)
 
     def draws(self, activity: Activity) -> tuple[tuple[int, int], ...]:
-        """Packs of a step by source."""
+        """What a step takes of each source, in microlitres; the first shot of a new pack is not counted there."""
         taken = Counter[str]()
         for draw in self.work[activity.key].draws:
-            taken[draw.source_id] += draw.packs
+            source = draw.cartridge_id if draw.cartridge_id in self.source_at else draw.lot_id
+            purge_ml = 0.0 if draw.begins == "opened" else draw.purge_ml
+            taken[source] += at_least_ul(draw.sprayed_ml + purge_ml)
         for key in taken:
             if key not in self.source_at:
                 msg = f"{key}, drawn for {activity.name}, is not in stock"
                 raise NoPlaceError(msg)
-        return tuple((self.source_at[key], packs) for key, packs in taken.items())
+        return tuple((self.source_at[key], ul) for key, ul in taken.items())
 
 
 def reread(built: Built, schedule: Schedule) -> Reread:

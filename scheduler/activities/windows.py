@@ -30,6 +30,12 @@ class SlotClimate:
         hours = self.grid.start_min / 60 + hours_since(self.climate.start_utc, self.grid)
         return np.floor(hours + 1e-9).astype(np.int64)
 
+    @cached_property
+    def coldest_at_work_c(self) -> float:
+        """Coldest air of any working slot, °C."""
+        hours = np.clip(self.hour, 0, self.climate.air_temp_c.size - 1)
+        return float(self.climate.air_temp_c[hours].min(initial=np.inf))
+
     def at_slots(self, hourly: Flags) -> Flags:
         """Flags of the working slots from flags of hours; a slot without weather is refused."""
         known = (self.hour >= 0) & (self.hour < hourly.size)

@@ -24,16 +24,39 @@ class Warming:
     kept : float
         Share of the difference to the bench that is left, on average over the cartridge, after the time that one lies
         outside the warmer.
+    cartridge, film_w_m2k, bench_film_w_m2k, store_c
+        What it is, the film coefficients in the warmer and outside, W/m²K, and the temperature of the store, °C.
     """
 
     soak_h: float
     warmer_c: float
     spray_min_c: float
     kept: float
+    cartridge: Cartridge
+    film_w_m2k: float
+    bench_film_w_m2k: float
+    store_c: float
 
     def after_bench_c(self, bench_c: float) -> float:
         """Return the mean temperature of a cartridge that has lain in air of ``bench_c``, °C."""
         return bench_c + (self.warmer_c - bench_c) * self.kept
+
+    def used_c(self, bench_c: float, out_h: float) -> float:
+        """Return the mean temperature of a cartridge after a step of ``out_h`` hours in air of ``bench_c``, °C."""
+        return self._towards(bench_c, self.warmer_c, out_h)
+
+    def rested_c(self, from_c: float, rest_h: float) -> float:
+        """Return the mean temperature after ``rest_h`` hours in the store, °C."""
+        return self._towards(self.store_c, from_c, rest_h)
+
+    def soak_from_h(self, from_c: float) -> float:
+        """Return the time in the warmer from a temperature until the core may be sprayed, h."""
+        return _soak_from_h(self.cartridge, self.film_w_m2k, from_c, self.warmer_c, self.spray_min_c)
+
+    def _towards(self, air_c: float, from_c: float, out_h: float) -> float:
+        if out_h <= 0:
+            return from_c
+        return air_c + (from_c - air_c) * excess(self.cartridge, self.bench_film_w_m2k, 3600.0 * out_h, "mean")
 
 
 def needs_warming(job: Job) -> bool:
@@ -77,4 +100,9 @@ def _warming(
         kept = excess(cartridge, bench_film_w_m2k, bench_s, "mean")
     except OutOfRange as fault:
         return str(fault)
-    return Warming(soak, warmer_c, spray_min_c, kept)
+    return Warming(soak, warmer_c, spray_min_c, kept, cartridge, film_w_m2k, bench_film_w_m2k, store_c)
+
+
+@lru_cache(maxsize=4096)
+def _soak_from_h(cartridge: Cartridge, film_w_m2k: float, from_c: float, warmer_c: float, spray_min_c: float) -> float:
+    return soak_h(cartridge, film_w_m2k, from_c, warmer_c, spray_min_c)

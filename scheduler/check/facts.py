@@ -12,6 +12,7 @@ from scheduler.check.climates import Climates
 from scheduler.check.cure_clock import CureClock
 from scheduler.check.jobs import Job, job_of
 from scheduler.check.moments import Stretch, instant
+from scheduler.check.packs import PackUse, pack_uses
 from scheduler.check.required_steps import Route, required_route
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.calendar import Shut
@@ -94,6 +95,11 @@ class Facts:
     def opened_by_id(self) -> dict[str, Opened]:
         """Opened packs by id."""
         return {pack.pack_id: pack for pack in self.shop.opened}
+
+    @cached_property
+    def pack_uses(self) -> dict[str, tuple[PackUse, ...]]:
+        """Uses of every pack by its id, in the order of time."""
+        return pack_uses(self)
 
     @cached_property
     def shifts(self) -> dict[str, tuple[tuple[Stretch, bool], ...]]:

@@ -3,19 +3,14 @@
 What has been done counts for when units are handed back, but not for material, money or load: those are spent.
 """
 
-from collections import defaultdict
-from datetime import date, datetime
-from math import ceil
+from datetime import datetime
 
 from scheduler.check.facts import Facts
 from scheduler.check.goals_cost import cost
-from scheduler.check.jobs import Job
 from scheduler.check.moments import minutes
+from scheduler.check.packs import all_uses
 from scheduler.shop.methods import Step
-from scheduler.shop.product_sheet import Product
 from scheduler.shop.unit import Delivery
-
-_NOISE = 1e-9
 
 
 def recompute(facts: Facts) -> dict[str, float]:
@@ -59,21 +54,13 @@ def lateness(facts: Facts) -> float:
 
 
 def material(facts: Facts) -> float:
-    """Packs opened: by local day and product, the millilitres of the day less what opened packs give, in whole packs."""
-    wanted_ml: dict[tuple[date, str], float] = defaultdict(float)
-    for job in facts.planned:
-        if job.need.film:
-            product = job.need.film.product
-            day = facts.local(job.start).date()
-            wanted_ml[day, product.product_id] += job.work.volume_ml - _from_opened_ml(facts, job, product)
-    usable = {product.product_id: product.usable_ml for product in facts.shop.products}
-    return float(sum(max(0, ceil(ml / usable[product_id] - _NOISE)) for (_, product_id), ml in wanted_ml.items()))
-
-
-def _from_opened_ml(facts: Facts, job: Job, product: Product) -> float:
-    packs = [facts.opened_by_id.get(draw.source_id) for draw in job.work.draws if draw.source == "opened"]
-    lost_ml = product.recap_purge_ml + product.end_heel_ml
-    return sum(max(pack.remaining_ml - lost_ml, 0.0) for pack in packs if pack)
+    """Packs opened, and what goes to waste at starts as a share of a pack."""
+    opened, purged = 0, 0.0
+    for use in all_uses(facts):
+        film = use.job.need.film
+        opened += use.draw.begins == "opened"
+        purged += use.draw.purge_ml / film.product.pack_ml if film else 0.0
+    return round(opened + purged, 3)
 
 
 def finish(facts: Facts) -> float:

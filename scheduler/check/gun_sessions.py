@@ -8,6 +8,7 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job, both_done
 from scheduler.check.moments import minutes
+from scheduler.check.packs import PackUse, all_uses
 from scheduler.check.tools import held, pieces, too_many, unknown_tools
 from scheduler.shop.methods import MOVE_STEPS
 from scheduler.shop.resources import Kind
@@ -21,6 +22,9 @@ def check(facts: Facts) -> Iterator[Breach]:
     for job in facts.planned:
         yield from _gun(facts, job)
     yield from _changes(facts)
+    for use in all_uses(facts):
+        if use.draw.begins == "continued":
+            yield from _goes_on(facts, use)
     for kind in Kind:
         for overload, there in too_many(facts, kind) if kind not in _OF_OTHER_RULES else ():
             says = f"{len(overload.holders)} steps want a {kind} on {facts.when(overload.at)}, there are {there}"
@@ -35,6 +39,21 @@ def _gun(facts: Facts, job: Job) -> Iterator[Breach]:
     for tool in unknown_tools(facts, job) if job.need.step not in MOVE_STEPS else ():
         says = f"{job.label} on {facts.when(job.start)} names {tool}, which the shop does not have"
         yield facts.breach(_RULE, (job,), job.start, None, says)
+
+
+def _goes_on(facts: Facts, use: PackUse) -> Iterator[Breach]:
+    """Yield packs that a gun is to go on with although the mixer has set or the gun is another."""
+    job, before, film = use.job, use.before, use.job.need.film
+    if before is None or film is None:
+        yield facts.breach(_RULE, (job,), job.start, None, f"{use.where} goes on with a pack that was in no gun")
+        return
+    stop_min, gel_min = minutes(before.job.end, job.start), film.product.gel_time_min
+    if stop_min > gel_min:
+        says = f"{use.where} goes on after a stop of {stop_min:.0f} min, its mixer sets after {gel_min:g} min"
+        yield facts.breach(_RULE, (job,), job.start, stop_min - gel_min, says)
+    if set(pieces(facts, before.job, Kind.GUN)).isdisjoint(pieces(facts, job, Kind.GUN)):
+        says = f"{use.where} goes on from {before.job.label}, which has another gun"
+        yield facts.breach(_RULE, (before.job, job), job.start, None, says)
 
 
 def _changes(facts: Facts) -> Iterator[Breach]:

@@ -1,40 +1,35 @@
-"""open_life: an opened pack is used once, whole, and within its open life."""
+"""open_life: a pack that has been opened is used within its open life."""
 
-from collections import defaultdict
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from math import floor
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.jobs import Job
-from scheduler.shop.stock import Opened
+from scheduler.check.packs import PackUse, standing
 
 _RULE = "open_life"
 
 
 def check(facts: Facts) -> Iterator[Breach]:
-    """Yield opened packs that are used twice or after their day."""
-    takers: dict[str, list[tuple[Job, int]]] = defaultdict(list)
-    for job in facts.planned:
-        for draw in job.work.draws:
-            if draw.source == "opened" and draw.source_id in facts.opened_by_id:
-                takers[draw.source_id].append((job, draw.packs))
-                yield from _too_old(facts, job, facts.opened_by_id[draw.source_id])
-    for pack_id, uses in takers.items():
-        taken, jobs = sum(count for _, count in uses), [job for job, _ in uses]
-        if taken > 1:
-            says = f"the opened pack {pack_id} is drawn {taken} times, it is one pack"
-            yield facts.breach(_RULE, jobs, jobs[-1].start, None, says)
+    """Yield uses of packs after their last day."""
+    for uses in facts.pack_uses.values():
+        opened_on = _opened_on(facts, uses[0])
+        for use in uses:
+            yield from _too_old(facts, use, opened_on)
 
 
-def _too_old(facts: Facts, job: Job, pack: Opened) -> Iterator[Breach]:
-    lot = facts.lot_by_id.get(pack.lot_id)
-    if lot is None:
+def _opened_on(facts: Facts, first: PackUse) -> date:
+    row = standing(facts, first)
+    return row.opened_on if row is not None else facts.local(first.job.start).date()
+
+
+def _too_old(facts: Facts, use: PackUse, opened_on: date) -> Iterator[Breach]:
+    film = use.job.need.film
+    if film is None:
         return
-    life_d = floor(facts.shop.product_by_id[lot.product_id].open_life_d)
-    last = min(pack.opened_on + timedelta(days=life_d), lot.expires_on)
-    late_d = (facts.local(job.end).date() - last).days
+    last = opened_on + timedelta(days=floor(film.product.open_life_d))
+    late_d = (facts.local(use.job.end).date() - last).days
     if late_d > 0:
-        says = f"{job.label} on {facts.when(job.start)} uses the opened pack {pack.pack_id}, whose last day is {last:%d %b}"
-        yield facts.breach(_RULE, (job,), job.end, float(late_d), says)
+        says = f"{use.where} on {facts.when(use.job.start)}: it was opened on {opened_on:%d %b} and keeps until {last:%d %b}"
+        yield facts.breach(_RULE, (use.job,), use.job.end, float(late_d), says)

@@ -13,7 +13,7 @@ from scheduler.cli.failed import Failed
 from scheduler.cli.odd_values import FIRST_YEAR, LAST_YEAR
 from scheduler.documents.local_time import LocalTime
 
-VERSION: Final = "1"
+VERSION: Final = "2"
 
 
 @dataclass(frozen=True, slots=True)

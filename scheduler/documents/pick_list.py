@@ -89,17 +89,14 @@ def _packs(words: WorkWords, works: list[Work], supply: Supply) -> Iterator[Pick
 
 def _counts(works: list[Work]) -> dict[tuple[str, str, str], int]:
     counts: dict[tuple[str, str, str], int] = defaultdict(int)
+    seen: set[str] = set()
     for work in works:
-        for source, source_id, packs in _sources(work):
-            counts[work.product_id or "", source, source_id] += packs
+        for draw in work.draws:
+            if draw.cartridge_id not in seen:
+                source = ("lot", draw.lot_id) if draw.begins == "opened" else ("opened", draw.cartridge_id)
+                counts[work.product_id or "", *source] += 1
+            seen.add(draw.cartridge_id)
     return counts
-
-
-def _sources(work: Work) -> Iterable[tuple[str, str, int]]:
-    """Packs of a step by source; those that no draw accounts for are listed too."""
-    drawn = sum(draw.packs for draw in work.draws)
-    open_ended = [("none", "", work.packs - drawn)] if work.packs > drawn else []
-    return [*((draw.source, draw.source_id, draw.packs) for draw in work.draws), *open_ended]
 
 
 def _source_words(words: WorkWords, source: str, source_id: str) -> tuple[str, str]:

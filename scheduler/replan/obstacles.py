@@ -53,9 +53,9 @@ def of_step(state: State, placed: Placed, i: int, own: Worn = NOBODY) -> Iterato
     yield from _warm(state, i, start)
     yield from _air(state, i, start, bay_class)
     yield from _people(state, placed, i, own)
-    for source, packs in placed.draws[i]:
+    for source, ul in placed.draws[i]:
         row = net.sources[source]
-        if state.packs_left[source] < packs or start < row.first or end > row.last:
+        if state.left_ul[source] < ul or start < row.first or end > row.last:
             yield Obstacle("cartridge_stock", i, start, row.key)
 
 

@@ -1,9 +1,9 @@
 """The goals of a state kept up to date unit by unit, so that a move costs no walk over the whole network."""
 
-import math
 from collections.abc import Iterable
 
 from scheduler.activities.network import Due, Network, Path
+from scheduler.material.pack import at_least_ul
 from scheduler.replan.price import Price
 from scheduler.search.state import State
 
@@ -26,7 +26,7 @@ class Tally:
         self.net, self.state, self.price = net, state, price
         self.due_of = {due.order: due for due in net.dues}
         self.slots_a_day = max(1.0, net.slots / (net.day[-1] + 1)) if net.day else 1.0
-        self.need_ml: dict[tuple[str, int], float] = {}
+        self.need_ul: dict[tuple[str, int], int] = {}
         self.late = {due.order: self._late(due) for due in net.dues}
         self.cost = {path.unit: price.of(state, path) for path in net.paths}
         self.end = {path.unit: state.start[path.last] for path in net.paths}
@@ -35,7 +35,7 @@ class Tally:
 
     def energy(self) -> float:
         """One number to anneal on."""
-        packs = sum(max(0, math.ceil(ml / self.net.usable_ml[product] - 1e-9)) for (product, _), ml in self.need_ml.items())
+        packs = sum(max(0, -(-ul // self.net.sheets[product].usable_ul)) for (product, _), ul in self.need_ul.items())
         finish = sum(self.end.values()) / self.slots_a_day
         return self.lateness() + sum(self.cost.values()) + PACK * packs + FINISH * finish
 
@@ -70,5 +70,5 @@ class Tally:
             activity = self.net.activities[i]
             if activity.product:
                 key = (activity.product, self.net.day[self.state.start[i]])
-                from_opened = sum(self.net.sources[s].opened_ml for s, _ in self.state.draws[i])
-                self.need_ml[key] = self.need_ml.get(key, 0.0) + sign * (activity.volume_ml - from_opened)
+                from_opened = sum(ul for s, ul in self.state.draws[i] if self.net.sources[s].begun_ul)
+                self.need_ul[key] = self.need_ul.get(key, 0) + sign * (at_least_ul(activity.volume_ml) - from_opened)

@@ -1,5 +1,6 @@
 """A schedule as it is written out, read back and checked. All moments are aware datetimes."""
 
+from collections import Counter
 from datetime import datetime
 from enum import StrEnum
 from typing import Final, Literal
@@ -8,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from scheduler.shop.methods import Step
 
-SCHEMA_VERSION: Final = "1"
+SCHEMA_VERSION: Final = "2"
 
 
 class Frozen(BaseModel):
@@ -41,15 +42,28 @@ class Assigned(Frozen):
 
 
 class Draw(Frozen):
-    """Material taken from a lot (whole packs) or from one opened pack."""
+    """What one pack gives to one step.
 
-    source: Literal["lot", "opened"]
-    source_id: str = Field(description="lot_id of a lot, pack_id of an opened pack")
-    packs: int = Field(ge=1, description="packs taken; 1 for an opened pack")
+    A cartridge of the stock table of opened packs keeps its ``pack_id``; the third pack that the plan opens of lot
+    ``LN-167`` is ``LN-167#003``.
+    """
+
+    cartridge_id: str
+    lot_id: str
+    begins: Literal["opened", "resumed", "continued"] = Field(
+        description="opened anew; resumed after it was recapped; continued on the same gun within the gel time"
+    )
+    purge_ml: float = Field(ge=0, description="to waste before this step: first shot or recap purge")
+    sprayed_ml: float = Field(ge=0, description="what leaves the gun for the work, losses in spraying included")
+    left_ml: float = Field(ge=0, description="left in the pack after the step, heel included")
+    warmer_id: str | None = Field(None, description="warmer and its number in its row, H1#1; empty where nothing is warmed")
+    slot: int | None = Field(None, ge=1, description="slot of the warmer")
+    loaded_at: datetime | None = Field(None, description="when it goes into that slot; it stays until the step")
+    reason: str = Field("", description="why a new pack is opened although others stand opened")
 
 
 class WarmerLoad(Frozen):
-    """Cartridges of one step in one warmer, from loading until the step ends."""
+    """Cartridges of one step that go into one warmer together."""
 
     equipment_id: str
     cartridges: int = Field(ge=1)
@@ -77,9 +91,7 @@ class Work(Frozen):
     area_m2: float = 0.0
     coat_numbers: tuple[int, ...] = Field((), description="numbers of the coats of the coating systems that the step applies")
     volume_ml: float = 0.0
-    packs: int = Field(0, description="packs to have ready for the step")
-    draws: tuple[Draw, ...] = ()
-    loads: tuple[WarmerLoad, ...] = ()
+    draws: tuple[Draw, ...] = Field((), description="by pack, in the order in which they are sprayed")
     typical_weather: bool = Field(default=False, description="rests on hours past the end of the forecast")
     done: bool = Field(default=False, description="history, as recorded")
 
@@ -92,6 +104,19 @@ class Work(Frozen):
     def end(self) -> datetime:
         """When the step ends."""
         return self.spans[-1].end
+
+    @property
+    def packs(self) -> int:
+        """Packs to have ready for the step."""
+        return len(self.draws)
+
+    @property
+    def loads(self) -> tuple[WarmerLoad, ...]:
+        """Cartridges to put into warmers, by warmer and time."""
+        places = ((d.warmer_id, d.loaded_at) for d in self.draws if d.warmer_id is not None and d.loaded_at is not None)
+        return tuple(
+            WarmerLoad(equipment_id=warmer, cartridges=count, loaded_at=at) for (warmer, at), count in Counter(places).items()
+        )
 
 
 class Stay(Frozen):
@@ -156,7 +181,7 @@ class Provenance(Frozen):
 class Schedule(Frozen):
     """A whole schedule."""
 
-    schema_version: Literal["1"] = SCHEMA_VERSION
+    schema_version: Literal["2"] = SCHEMA_VERSION
     site: str
     zone: str
     plan_from: datetime

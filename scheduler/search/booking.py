@@ -69,7 +69,7 @@ class Booking:
         self.crew.append(crew)
         self.draws.append(draws)
         for source, packs in draws:
-            self.state.put(self.state.packs_left, source, self.state.packs_left[source] - packs)
+            self.state.put(self.state.left_ul, source, self.state.left_ul[source] - packs)
         start, slots, held = self.at[step.offset], step.slots, self.held
         mask = ((1 << slots) - 1) << start
         for worker, _ in crew:
@@ -160,7 +160,7 @@ def take_out(state: State, route: Route) -> None:
     path = route.path
     for i in range(path.first, path.last + 1):
         for source, packs in state.draws[i]:
-            state.put(state.packs_left, source, state.packs_left[source] + packs)
+            state.put(state.left_ul, source, state.left_ul[source] + packs)
     here, count = slice(path.first, path.last + 1), path.last + 1 - path.first
     state.put_all(state.start, here, [UNPLACED] * count)
     nobody: list[Crew] = [()] * count

@@ -1,18 +1,20 @@
 """Bounds that hold for every schedule: each unit on its own, each product on its own."""
 
-import math
 from itertools import product as combinations_of
 
+from scheduler.activities.ledger_input import begun_of
 from scheduler.activities.masks import lowest
 from scheduler.activities.network import Due, Lag, Network, Path
+from scheduler.material.bound import least_of_all
+from scheduler.material.pack import at_most_ul
 from scheduler.search.outcome import Bounds
 
 
 def quick_bounds(net: Network) -> Bounds:
-    """Bounds from units that have the shop to themselves and from products that share every pack."""
+    """Bounds from units that have the shop to themselves and from products whose packs are all used up."""
     ends = {path.last: earliest_end(net, path, lags) for path, lags in _lags_by_path(net)}
     lateness = sum(_late(due, ends) for due in net.dues)
-    return Bounds(lateness, packs_needed(net), tuple(ends[path.last] for path in net.paths))
+    return Bounds(lateness, least_spent(net), tuple(ends[path.last] for path in net.paths))
 
 
 def _late(due: Due, ends: dict[int, int]) -> int:
@@ -88,13 +90,7 @@ def _least(net: Network, lags: list[Lag], start: dict[int, int], at: dict[int, i
     return least + lowest(mask) if mask else net.slots
 
 
-def packs_needed(net: Network) -> int:
-    """Fewest packs that can be opened: per product its millilitres over what a pack gives, opened packs used up first."""
-    total: dict[str, float] = {}
-    for activity in net.activities:
-        if activity.product:
-            total[activity.product] = total.get(activity.product, 0.0) + activity.volume_ml
-    for source in net.sources:
-        if source.opened_ml and source.product in total:
-            total[source.product] -= source.opened_ml
-    return sum(math.ceil(max(0.0, ml) / net.usable_ml[product] - 1e-9) for product, ml in total.items())
+def least_spent(net: Network) -> int:
+    """Least that any solution spends on packs and purges, in millionths of a pack."""
+    films = [(a.product, at_most_ul(a.volume_ml)) for a in net.activities if a.product]
+    return sum(least.spent_ppm for least in least_of_all(films, net.sheets, begun_of(net)).values())

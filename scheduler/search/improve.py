@@ -7,16 +7,19 @@ from random import Random
 
 from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
+from scheduler.material.ledger import PPM
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
 from scheduler.search.steps import Routes
-from scheduler.search.value import Value, goal_order, lateness, packs_opened, ranked, value_of
+from scheduler.search.value import Value, goal_order, lateness, ranked, spent, value_of
 
 LATE_UNIT = 0.7
 HOT, COLD = 0.7, 0.05
 CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
 """Shares of a run in which it cools down once. Temperatures and the weights of the energy were found by trial, not derived."""
 SAME_DAYS = 0.6
+UL_A_PACK = 1_000_000
+"""A missing litre weighs as much as a pack: nothing in a schedule that can be carried out."""
 SHARES = (1.0, 0.05, 0.02, 0.01, 0.005)
 """Weights of the goals in another order than the usual one; the goals after the first show the way."""
 
@@ -151,7 +154,8 @@ class Improver:
         Once the lateness cannot be beaten any more, packs lead and the slope is steeper.
         """
         ends = sum(self.state.start[p.last] for p in self.net.paths) / self.slots_a_day
-        packs = packs_opened(self.net, self.state.start, self.state.draws)
+        missing_ul, spent_ppm = spent(self.net, self.state.start)
+        packs = missing_ul / UL_A_PACK + spent_ppm / PPM
         late, overtime = lateness(self.net, self.state.start), self.state.overtime[0]
         if self.goals[0] != "lateness":
             parts = {"lateness": late, "material": packs, "cost": overtime, "finish": ends, "even_load": self._uneven()}

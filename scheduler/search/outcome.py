@@ -10,15 +10,18 @@ from scheduler.search.value import Value
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """No solution is below these: weighted days late, packs opened, and per path the end of its last activity."""
+    """No solution is below these.
+
+    Weighted days late, packs and purges in millionths of a pack, and per path the end of its last activity.
+    """
 
     lateness: int
-    packs: int
+    spent_ppm: int
     ends: tuple[int, ...]
 
     def of(self, goal: str) -> int:
         """Bound of a goal by its name; cost and uneven load cannot be below nothing."""
-        return {"lateness": self.lateness, "material": self.packs, "finish": sum(self.ends)}.get(goal, 0)
+        return {"lateness": self.lateness, "material": self.spent_ppm, "finish": sum(self.ends)}.get(goal, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +56,8 @@ class News:
     """A better solution or bound, for a progress bar; ``so_far`` gives the outcome as if the search ended now."""
 
     at_s: float
-    objective: int | None
-    bound: int
+    objective: float | None
+    bound: float
     over: float
     goal: str = "lateness"
     so_far: Callable[[], Outcome] | None = None
@@ -72,7 +75,7 @@ class Journal:
     rows: list[Progress] = field(default_factory=list)
 
     def note(
-        self, at_s: float, objective: int | None, bound: int, over: float, so_far: Callable[[], Outcome] | None = None
+        self, at_s: float, objective: float | None, bound: float, over: float, so_far: Callable[[], Outcome] | None = None
     ) -> None:
         """Write a point down and tell the listener."""
         if objective is not None and (not self.rows or (self.rows[-1].objective, self.rows[-1].bound) != (objective, bound)):

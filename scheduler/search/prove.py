@@ -11,11 +11,11 @@ from scheduler.activities.placed import Placed
 from scheduler.model.build import build_model
 from scheduler.model.lateness import lateness
 from scheduler.model.makespan import makespan
-from scheduler.model.material import packs_opened
 from scheduler.model.variables import Variables
 from scheduler.search.run_solver import run
+from scheduler.search.stock_choice import draws_of
 
-GOALS = {"lateness": lateness, "packs": packs_opened, "makespan": makespan}
+GOALS = {"lateness": lateness, "makespan": makespan}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def prove(
     ----------
     net : Network
     goal : str
-        ``lateness``, ``packs`` or ``makespan``.
+        ``lateness`` or ``makespan``.
     caps : dict of str to int
         Largest values of other goals.
     hint : Placed or None
@@ -99,32 +99,22 @@ def _solver(effort: Effort) -> cp_model.CpSolver:
 
 
 def give_hint(v: Variables, placed: Placed) -> None:
-    """Hint starts, classes, people and packs; CP-SAT works out what follows from them."""
+    """Hint starts, classes and people; CP-SAT works out what follows from them."""
     for i, start in enumerate(placed.start):
         v.model.add_hint(v.start[i], start)
     for (k, c), literal in v.in_class.items():
         v.model.add_hint(literal, placed.bay_class[k] == c)
     for (i, skill, w), literal in v.by_skill.items():
         v.model.add_hint(literal, (w, skill) in placed.crew[i])
-    for (i, s), drawn in v.draws.items():
-        v.model.add_hint(drawn, dict(placed.draws[i]).get(s, 0))
 
 
 def read_solution(v: Variables, solver: cp_model.CpSolver) -> Placed:
     """Read the solution of the integers that matter."""
     net = v.net
     crew: list[list[tuple[int, str]]] = [[] for _ in net.activities]
-    draws: list[list[tuple[int, int]]] = [[] for _ in net.activities]
     for (i, skill, w), literal in v.by_skill.items():
         if solver.boolean_value(literal):
             crew[i].append((w, skill))
-    for (i, s), drawn in v.draws.items():
-        if solver.value(drawn):
-            draws[i].append((s, solver.value(drawn)))
     classes = [next(c for c in stay.classes if solver.boolean_value(v.in_class[k, c])) for k, stay in enumerate(net.stays)]
-    return Placed(
-        tuple(solver.value(start) for start in v.start),
-        tuple(classes),
-        tuple(tuple(row) for row in crew),
-        tuple(tuple(sorted(row)) for row in draws),
-    )
+    start = tuple(solver.value(start) for start in v.start)
+    return Placed(start, tuple(classes), tuple(tuple(row) for row in crew), draws_of(net, start))

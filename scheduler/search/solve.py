@@ -4,6 +4,8 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.material.ledger import PPM
+from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import find_clash
@@ -21,8 +23,8 @@ SMALL = 260
 Measured on random shops: 78 activities proven in 1.3 s; 12 units got a better bound after 10 s and no proof in 40 s. Larger ones
 were not tried.
 """
-PROVABLE = {"lateness": "lateness", "material": "packs"}
-"""Goals that CP-SAT proves, with their names in the model."""
+PROVABLE = ("lateness",)
+"""Goals that CP-SAT proves."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
 
@@ -124,7 +126,7 @@ class _Search:
             return
         goal = self._next_goal()
         if goal is not None:
-            self.prover = Prover(self.net, PROVABLE[goal], self._caps(goal), self.best.placed, self._effort())
+            self.prover = Prover(self.net, goal, self._caps(goal), self.best.placed, self._effort())
             self.prover.start()
             self.asked.append(goal)
 
@@ -139,17 +141,14 @@ class _Search:
     def _caps(self, goal: str) -> dict[str, int]:
         """Goals that count before another, held at their values as far as CP-SAT knows them."""
         before = self.settings.order[: self.settings.order.index(goal)]
-        return {PROVABLE[name]: self._value(self.best, name) for name in before if name in PROVABLE and self.best is not None}
+        return {name: self._value(self.best, name) for name in before if name in PROVABLE and self.best is not None}
 
     def _take(self, prover: Prover) -> None:
         if prover.answer is not None:
-            self._accept(prover.goal, prover.answer)
+            self._accept(prover.answer)
 
-    def _accept(self, goal: str, answer: Answer) -> None:
-        if goal == "lateness":
-            self._raise_lateness(answer.bound)
-        else:
-            self.bounds = replace(self.bounds, packs=max(self.bounds.packs, answer.bound))
+    def _accept(self, answer: Answer) -> None:
+        self._raise_lateness(answer.bound)
         if answer.placed is not None:
             self._offer(answer.placed)
 
@@ -171,8 +170,7 @@ class _Search:
             return
         while (goal := self._next_goal()) is not None:
             effort = replace(self._effort(), deterministic=max(1.0, self.settings.moves * STEPS_A_MOVE))
-            name, hint = PROVABLE[goal], self.best.placed
-            self._accept(name, prove(self.net, name, self._caps(goal), hint, effort, self.clock.interrupted))
+            self._accept(prove(self.net, goal, self._caps(goal), self.best.placed, effort, self.clock.interrupted))
             self.asked.append(goal)
 
     def _better(self, better: Better) -> None:
@@ -187,11 +185,12 @@ class _Search:
 
     def _note(self) -> None:
         first = self.settings.order[0]
-        objective = self._value(self.best, first) if self.best else None
-        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first), self.clock.over(), self._so_far)
+        scale = PPM if first == "material" else 1
+        objective = self._value(self.best, first) / scale if self.best else None
+        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first) / scale, self.clock.over(), self._so_far)
 
     def _status(self) -> Status:
-        if self.best is None:
+        if self.best is None or self.best.value.missing_ul > 0:
             return Status.UNKNOWN
         return Status.OPTIMAL if self._at_bound(self.settings.order[0]) else Status.FEASIBLE
 
@@ -199,14 +198,22 @@ class _Search:
         return self._outcome(self._status())
 
     def _outcome(self, status: Status, clash: Clash | None = None) -> Outcome:
+        starved = self.best is not None and self.best.value.missing_ul > 0
         return Outcome(
             status=status,
-            placed=self.best.placed if self.best else None,
+            placed=self.best.placed if self.best and not starved else None,
             value=self.best.value if self.best else None,
             bounds=self.bounds,
             found_by=self.found_by,
             first_schedule_s=self.first_s,
             search_s=self.clock.passed_s(),
             progress=tuple(self.journal.rows),
-            clash=clash,
+            clash=_starves(self.best) if starved and self.best else clash,
         )
+
+
+def _starves(best: Better) -> Clash:
+    """What to say of a schedule whose cartridges do not go round."""
+    missing_ml = -(-best.value.missing_ul // UL_PER_ML)
+    says = f"the stock is {missing_ml} mL short once every start of a pack has had its purge: order a pack more, or earlier"
+    return Clash((), ("cartridge_stock",), says)

@@ -54,7 +54,7 @@ class State:
         self.versatility = [len(w.skills) for w in net.workers]
         self.work = [0] * len(net.workers)
         self.overtime = [0]
-        self.packs_left = [s.packs for s in net.sources]
+        self.left_ul = [s.gives_ul for s in net.sources]
         self.pools = [self._counter(p.capacity, p.taken, unit) for p, unit in zip(net.pools, self.unit_of, strict=True)]
         self.bays = [self._counter(c.places, c.taken, 1) for c in net.classes]
         self.spaces = sorted({c.air_space for c in net.classes if c.air_space})

@@ -1,37 +1,67 @@
-"""Which packs a film step draws: an opened pack that saves a full one first, then lots, first expired first out."""
+"""What a film step draws from the stock: opened packs first, then lots, first expired first out, in microlitres.
 
-from scheduler.activities.network import Activity
+Which cartridge it is in the end is for the ledger to say. A film is counted with one recap purge, and a new pack without
+its first shot and its heel: that is what a chain of films on one opened pack takes at the most.
+"""
+
+from collections.abc import Sequence
+
+from scheduler.activities.network import Activity, Network, Source
+from scheduler.material.pack import at_least_ul
 from scheduler.search.state import State
 
 Draws = tuple[tuple[int, int], ...]
 
 
+def asks_ul(net: Network, activity: Activity) -> int:
+    """What a film step takes out of the stock at the most."""
+    sheet = net.sheets.get(activity.product or "")
+    return at_least_ul(activity.volume_ml) + (sheet.recap_ul if sheet is not None else 0)
+
+
+def _may_draw(source: Source, activity: Activity, start: int) -> bool:
+    there = start if activity.load is None else activity.load[start]
+    in_time = source.first <= there and start + activity.slots <= source.last
+    return source.product == activity.product and in_time
+
+
 def eligible(state: State, activity: Activity, start: int) -> list[int]:
     """Sources that may be drawn for the whole step, in the order in which they should be used."""
-    return [
-        i
-        for i, s in enumerate(state.net.sources)
-        if s.product == activity.product and s.first <= start and start + activity.slots <= s.last and state.packs_left[i] > 0
-    ]
+    return [i for i, s in enumerate(state.net.sources) if state.left_ul[i] > 0 and _may_draw(s, activity, start)]
 
 
 def draw(state: State, activity: Activity, start: int) -> Draws | None:
-    """Choose sources and packs for a film step; None if there is not enough in date at ``start``."""
-    left, chosen, opened_used = activity.packs, [], False
+    """Choose sources for a film step; None if there is not enough in date at ``start``."""
+    left, chosen = asks_ul(state.net, activity), []
     for i in eligible(state, activity, start):
-        is_opened = state.net.sources[i].opened_ml > 0
-        if is_opened and (opened_used or not state.net.saves_a_pack(activity, state.net.sources[i])):
-            continue
-        take = 1 if is_opened else min(left, state.packs_left[i])
-        opened_used = opened_used or is_opened
+        take = min(left, state.left_ul[i])
         chosen.append((i, take))
         left -= take
         if left == 0:
             return tuple(chosen)
-    return None if activity.packs else ()
+    return None
+
+
+def draws_of(net: Network, start: Sequence[int]) -> tuple[Draws, ...]:
+    """What films that are placed already draw, in the order of time, as far as the stock goes."""
+    left = [source.gives_ul for source in net.sources]
+    chosen: list[Draws] = [()] * len(net.activities)
+    for i in sorted((i for i, a in enumerate(net.activities) if a.product), key=lambda i: (start[i], i)):
+        wanted, rows = asks_ul(net, net.activities[i]), []
+        for s, source in enumerate(net.sources):
+            take = min(wanted, left[s]) if _may_draw(source, net.activities[i], start[i]) else 0
+            if take > 0:
+                rows.append((s, take))
+                left[s], wanted = left[s] - take, wanted - take
+        chosen[i] = tuple(rows)
+    return tuple(chosen)
 
 
 def next_arrival(state: State, activity: Activity, after: int) -> int | None:
     """Return the first slot after ``after`` from which another source of the product may be drawn."""
-    later = [s.first for s in state.net.sources if s.product == activity.product and s.first > after]
-    return min(later, default=None)
+    there = after if activity.load is None else activity.load[after]
+    later = [s.first for s in state.net.sources if s.product == activity.product and s.first > there]
+    first = min(later, default=None)
+    if first is None or activity.load is None:
+        return first
+    return next((start for start in range(max(first, after + 1), state.net.slots) if activity.load[start] >= first), None)

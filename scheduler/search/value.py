@@ -1,23 +1,26 @@
 """The goals of a solution on the grid, in the order in which they count."""
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
+from scheduler.activities.ledger_input import begun_of, films_at, lots_of
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.material.ledger import keep_ledger
 from scheduler.search.rent import rent_cents
 
 
 class Value(NamedTuple):
     """Goals of a solution in their usual order, lower is better; :func:`ranked` puts them into another one.
 
-    ``cost`` is overtime and rent in hundredths of the currency, ``finish`` slots summed over units, ``uneven`` slots
-    between the most and the least loaded person.
+    ``missing_ul`` is material that the stock lacks, nothing in a schedule that can be carried out. ``spent_ppm`` are packs
+    opened and what is purged at starts, in millionths of a pack; ``cost`` is overtime and rent in hundredths of the
+    currency, ``finish`` slots summed over units, ``uneven`` slots between the most and the least loaded person.
     """
 
+    missing_ul: int
     lateness: int
-    packs: int
+    spent_ppm: int
     cost: int
     finish: int
     uneven: int
@@ -25,7 +28,7 @@ class Value(NamedTuple):
 
 GOALS: Final[Mapping[str, str]] = {
     "lateness": "lateness",
-    "material": "packs",
+    "material": "spent_ppm",
     "cost": "cost",
     "finish": "finish",
     "even_load": "uneven",
@@ -39,8 +42,8 @@ def goal_order(named: Sequence[str] = ()) -> tuple[str, ...]:
 
 
 def ranked(value: Value, order: Sequence[str]) -> tuple[int, ...]:
-    """Goals of a value in an order; tuples compare as the planner would."""
-    return tuple(getattr(value, GOALS[name]) for name in order)
+    """Goals of a value in an order, after what cannot be done at all; tuples compare as the planner would."""
+    return (value.missing_ul, *(getattr(value, GOALS[name]) for name in order))
 
 
 def lateness(net: Network, start: Sequence[int]) -> int:
@@ -54,15 +57,10 @@ def lateness(net: Network, start: Sequence[int]) -> int:
     return total
 
 
-def packs_opened(net: Network, start: Sequence[int], draws: Sequence[tuple[tuple[int, int], ...]]) -> int:
-    """Packs opened if the films of one product share their packs through a day."""
-    need: dict[tuple[str, int], float] = {}
-    for i, activity in enumerate(net.activities):
-        if activity.product:
-            key = (activity.product, net.day[start[i]])
-            from_opened = sum(net.sources[s].opened_ml for s, _ in draws[i])
-            need[key] = need.get(key, 0.0) + activity.volume_ml - from_opened
-    return sum(max(0, math.ceil(ml / net.usable_ml[product] - 1e-9)) for (product, _), ml in need.items())
+def spent(net: Network, start: Sequence[int]) -> tuple[int, int]:
+    """Microlitres that are missing, and packs opened with purges, in millionths of a pack."""
+    ledger = keep_ledger(films_at(net, start), net.sheets, lots_of(net), begun_of(net))
+    return ledger.missing_ul(), ledger.spent_ppm(net.sheets)
 
 
 def value_of(net: Network, placed: Placed) -> Value:
@@ -77,5 +75,5 @@ def value_of(net: Network, placed: Placed) -> Value:
     people = [load[w] for w, worker in enumerate(net.workers) if worker.is_person]
     finish = sum(placed.start[p.last] + net.activities[p.last].slots for p in net.paths)
     uneven = max(people) - min(people) if people else 0
-    packs = packs_opened(net, placed.start, placed.draws)
-    return Value(lateness(net, placed.start), packs, cost, finish, uneven)
+    missing_ul, spent_ppm = spent(net, placed.start)
+    return Value(missing_ul, lateness(net, placed.start), spent_ppm, cost, finish, uneven)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.activities.hand_out import NothingFreeError, Store, Use, hand_out, share_out
+from scheduler.activities.hand_out import NothingFreeError, Use, hand_out
 
 QUICK = settings(max_examples=80, deadline=None)
 SPANS = st.tuples(st.integers(0, 20), st.integers(1, 8)).map(lambda p: (p[0], p[0] + p[1]))
@@ -60,36 +60,3 @@ def test_a_gun_keeps_its_product() -> None:
     """The third use finds both guns free and takes the one with its product, not the first."""
     uses = [Use(1, 0, 2, "primer"), Use(2, 0, 2, "lining"), Use(3, 2, 4, "lining"), Use(4, 4, 5, "primer")]
     assert hand_out(uses, ["G1", "G2"]) == {1: "G1", 2: "G2", 3: "G2", 4: "G1"}
-
-
-@QUICK
-@given(
-    rows=st.lists(st.tuples(SPANS, st.integers(1, 12)), max_size=8), sizes=st.lists(st.integers(1, 12), min_size=1, max_size=3)
-)
-def test_warmers_never_hold_more_than_their_slots(rows: list[tuple[tuple[int, int], int]], sizes: list[int]) -> None:
-    """Whatever all warmers together can hold is shared out whole, slot by slot within each; what they cannot is refused."""
-    uses = [(Use(i, a, b), n) for i, ((a, b), n) in enumerate(rows)]
-    stores = [Store(f"W{i}", size) for i, size in enumerate(sizes)]
-    need = max((sum(n for u, n in uses if u.start <= t < u.end) for t in range(40)), default=0)
-    if need > sum(sizes):
-        with pytest.raises(NothingFreeError):
-            share_out(uses, stores)
-        return
-    shared = share_out(uses, stores)
-    assert {i: sum(n for _, n in parts) for i, parts in shared.items()} == {u.key: n for u, n in uses}
-    for store, t in itertools.product(stores, range(40)):
-        held = sum(n for u, _ in uses if u.start <= t < u.end for name, n in shared[u.key] if name == store.name)
-        assert held <= store.capacity
-
-
-def test_cartridges_of_one_step_lie_in_one_warmer_if_one_has_room() -> None:
-    """The fullest warmer that takes them all comes first; only a step that is too large is split."""
-    stores = [Store("W1", 12), Store("W2", 6)]
-    uses = [(Use(1, 0, 5), 5), (Use(2, 0, 5), 8), (Use(3, 1, 5), 5)]
-    assert share_out(uses, stores) == {1: [("W2", 5)], 2: [("W1", 8)], 3: [("W1", 4), ("W2", 1)]}
-
-
-def test_a_warmer_that_goes_out_of_service_is_filled_before_it_does() -> None:
-    """W2 is shut from slot 10: what is out by 9 goes there, so that W1 is free for what stays on."""
-    stores = [Store("W1", 12), Store("W2", 12, ((10, 20),))]
-    assert share_out([(Use(1, 0, 9), 12), (Use(2, 0, 15), 6)], stores) == {1: [("W2", 12)], 2: [("W1", 6)]}

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from itertools import chain
 from typing import Any
 
+from draws import changed, loaded
 from tiny_shop import (
     COAT_BAY,
     CREW,
@@ -23,8 +24,8 @@ from tiny_shop import (
     with_row,
 )
 
-from check.tiny import at, move, put, tiny_schedule, without
-from scheduler.schedule.schedule import Assigned, Draw, Schedule, WarmerLoad
+from check.tiny import at, edit, move, put, tiny_schedule, without
+from scheduler.schedule.schedule import Assigned, Schedule
 
 Break = tuple[Schedule, dict[str, Any]]
 
@@ -110,8 +111,7 @@ def gun_sessions() -> Break:
 
 def warm_cartridges() -> Break:
     """Cartridges loaded at 11:00 are warm 2.1 h later; they are sprayed at 12:45."""
-    late = (WarmerLoad(equipment_id="W1", cartridges=5, loaded_at=at(0, "11:00")),)
-    return put(tiny_schedule(), "U1/coat-1", loads=late), {}
+    return edit(tiny_schedule(), "U1/coat-1", lambda work: {"draws": loaded(work.draws, at(0, "11:00"))}), {}
 
 
 def cartridge_stock() -> Break:
@@ -121,9 +121,9 @@ def cartridge_stock() -> Break:
 
 def open_life() -> Break:
     """A pack opened on 1 June 2024 keeps for 183 days; a year later it gives the fifth litre."""
-    draws = (Draw(source="lot", source_id="A1", packs=4), Draw(source="opened", source_id="X1", packs=1))
     opened = [{"pack_id": "X1", "lot_id": "A1", "opened_on": date(2024, 6, 1), "remaining_ml": 1100}]
-    return put(tiny_schedule(), "U1/coat-1", draws=draws), {"opened": opened}
+    old = {"cartridge_id": "X1", "begins": "resumed"}
+    return edit(tiny_schedule(), "U1/coat-1", lambda work: {"draws": changed(work.draws, **old)}), {"opened": opened}
 
 
 def weather_window() -> Break:

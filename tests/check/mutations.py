@@ -8,8 +8,10 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any
 
+from draws import changed
+
 from check.tiny import put, with_true_stays
-from scheduler.schedule.schedule import Draw, Schedule, Span, Work
+from scheduler.schedule.schedule import Schedule, Span, Work
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
 from scheduler.shop.shop import Shop
 
@@ -36,7 +38,7 @@ def pick(schedule: Schedule, number: int, wanted: Callable[[Work], bool] = lambd
 
 def is_film(work: Work) -> bool:
     """A film from cartridges."""
-    return work.step in FILM_STEPS and bool(work.loads)
+    return work.step in FILM_STEPS and any(draw.loaded_at for draw in work.draws)
 
 
 def start_at(schedule: Schedule, work: Work, start: datetime) -> Schedule:
@@ -272,7 +274,7 @@ def load_late(shop: Shop, schedule: Schedule, number: int) -> Case | None:
     work = pick(schedule, number, is_film)
     late = work.start - timedelta(minutes=30) if work else None
     return (
-        (shop, put(schedule, work.work_id, loads=tuple(x.model_copy(update={"loaded_at": late}) for x in work.loads)))
+        (shop, put(schedule, work.work_id, draws=tuple(d.model_copy(update={"loaded_at": late}) for d in work.draws)))
         if work
         else None
     )
@@ -280,20 +282,63 @@ def load_late(shop: Shop, schedule: Schedule, number: int) -> Case | None:
 
 @breaks("warm_cartridges")
 def load_too_few(shop: Shop, schedule: Schedule, number: int) -> Case | None:
-    """One load is forgotten."""
+    """One cartridge has no slot."""
     work = pick(schedule, number, is_film)
-    return (shop, put(schedule, work.work_id, loads=work.loads[1:])) if work else None
+    nowhere = {"warmer_id": None, "slot": None, "loaded_at": None}
+    return (shop, put(schedule, work.work_id, draws=changed(work.draws, **nowhere))) if work else None
+
+
+@breaks("warm_cartridges")
+def share_a_slot(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """Two cartridges of a coat are in one slot."""
+    work = pick(schedule, number, lambda w: len(w.loads) == 1 and w.loads[0].cartridges > 1)
+    place = {"warmer_id": work.draws[0].warmer_id, "slot": work.draws[0].slot} if work else {}
+    return (shop, put(schedule, work.work_id, draws=changed(work.draws, 1, **place))) if work else None
 
 
 @breaks("cartridge_stock")
 def draw_more(shop: Shop, schedule: Schedule, number: int) -> Case | None:
-    """One pack more is drawn than the step needs."""
+    """A litre more is drawn from a pack than the step needs."""
     work = pick(schedule, number, lambda w: bool(w.draws))
-    return (shop, put(schedule, work.work_id, draws=_one_more(work.draws))) if work else None
+    if work is None:
+        return None
+    return shop, put(schedule, work.work_id, draws=changed(work.draws, sprayed_ml=work.draws[0].sprayed_ml + 1000))
 
 
-def _one_more(draws: tuple[Draw, ...]) -> tuple[Draw, ...]:
-    return (draws[0].model_copy(update={"packs": draws[0].packs + 1}), *draws[1:])
+@breaks("cartridge_stock")
+def draw_less(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A tenth of what a pack gives is missing."""
+    work = pick(schedule, number, lambda w: any(d.sprayed_ml > 100 for d in w.draws))
+    if work is None:
+        return None
+    which = next(k for k, d in enumerate(work.draws) if d.sprayed_ml > 100)
+    missing_ml = work.draws[which].sprayed_ml / 10
+    less = {"sprayed_ml": work.draws[which].sprayed_ml - missing_ml, "left_ml": work.draws[which].left_ml + missing_ml}
+    return shop, put(schedule, work.work_id, draws=changed(work.draws, which, **less))
+
+
+@breaks("cartridge_stock")
+def waste_nothing(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A cartridge is started without its first shot."""
+    work = pick(schedule, number, lambda w: bool(w.draws) and w.draws[0].purge_ml > 1)
+    return (shop, put(schedule, work.work_id, draws=changed(work.draws, purge_ml=0.0))) if work else None
+
+
+@breaks("cartridge_stock")
+def open_it_again(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A new pack is said to have been opened before."""
+    work = pick(schedule, number, lambda w: bool(w.draws) and w.draws[0].begins == "opened")
+    return (shop, put(schedule, work.work_id, draws=changed(work.draws, begins="resumed"))) if work else None
+
+
+@breaks("gun_sessions")
+def go_on_after_the_gel_time(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A pack that lay recapped is said to have stayed in the gun."""
+    work = pick(schedule, number, lambda w: any(d.begins == "resumed" and d.loaded_at for d in w.draws))
+    if work is None:
+        return None
+    which = next(k for k, d in enumerate(work.draws) if d.begins == "resumed")
+    return shop, put(schedule, work.work_id, draws=changed(work.draws, which, begins="continued"))
 
 
 @breaks("cartridge_stock")
@@ -301,7 +346,7 @@ def lose_stock(shop: Shop, schedule: Schedule, number: int) -> Case | None:
     """Of every lot one pack fewer is there than is drawn."""
     drawn: dict[str, int] = {}
     for draw in (draw for work in schedule.work for draw in work.draws):
-        drawn[draw.source_id] = drawn.get(draw.source_id, 0) + draw.packs
+        drawn[draw.lot_id] = drawn.get(draw.lot_id, 0) + (draw.begins == "opened")
     return with_rows(shop, "lots", lambda row: {"packs": max(drawn.get(row.lot_id, 0) - 1, 0)}), schedule
 
 
@@ -319,9 +364,9 @@ def use_an_old_pack(shop: Shop, schedule: Schedule, number: int) -> Case | None:
     if work is None:
         return None
     long_ago = shop.local(shop.site.plan_from).date() - timedelta(days=730)
-    lot_id = work.draws[0].source_id
+    lot_id = work.draws[0].lot_id
     pack = {"pack_id": "X1", "lot_id": lot_id, "opened_on": long_ago, "remaining_ml": 1500}
-    draws = (Draw(source="opened", source_id="X1", packs=1), *work.draws)
+    draws = changed(work.draws, cartridge_id="X1", begins="resumed", left_ml=1500 - work.draws[0].sprayed_ml - 60)
     return with_table(shop, "opened", [pack]), put(schedule, work.work_id, draws=draws)
 
 

@@ -3,21 +3,23 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from draws import changed
 from tiny_shop import ZONE, tiny_shop
 
 from check.tiny import at, broken, check, edit, move, put, tiny_schedule, with_true_stays
 from scheduler.check import check_schedule
-from scheduler.schedule.schedule import Assigned, Draw, Schedule, Span, WarmerLoad
+from scheduler.schedule.schedule import Assigned, Schedule, Span
 from scheduler.shop.methods import Step
 
+_COAT = next(work.draws for work in tiny_schedule().work if work.work_id == "U1/coat-1")
 UNKNOWN: dict[str, tuple[str, dict[str, object]]] = {
     "step_order": ("U1/coat-1", {"product_id": "varnish"}),
     "bay_fit": ("U1/wipe", {"bay_id": "B9"}),
     "crew_skills": ("U1/wash", {"people": (Assigned(person_id="zoe", skill="hand"),)}),
     "gun_sessions": ("U1/coat-1", {"tools": ("G9#1",)}),
     "lifting": ("U1/receive", {"tools": ("L9", "T1")}),
-    "warm_cartridges": ("U1/coat-1", {"loads": (WarmerLoad(equipment_id="W9", cartridges=5, loaded_at=at(0, "10:00")),)}),
-    "cartridge_stock": ("U1/coat-1", {"draws": (Draw(source="lot", source_id="A9", packs=5),)}),
+    "warm_cartridges": ("U1/coat-1", {"draws": changed(_COAT, warmer_id="W9")}),
+    "cartridge_stock": ("U1/coat-1", {"draws": changed(_COAT, lot_id="A9", cartridge_id="A9#001")}),
 }
 
 

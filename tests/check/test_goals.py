@@ -4,10 +4,11 @@ from datetime import date
 from typing import Any
 
 import pytest
+from draws import changed
 from tiny_shop import CREW, EQUIPMENT, ORDER, SHIFTS, with_row
 
-from check.tiny import GOALS, at, check, move, put, tiny_schedule, without
-from scheduler.schedule.schedule import Draw, GoalValue, Schedule
+from check.tiny import GOALS, at, check, put, tiny_schedule, without
+from scheduler.schedule.schedule import GoalValue, Schedule
 
 
 def _goals(schedule: Schedule | None = None, **tables: Any) -> dict[str, float]:
@@ -31,18 +32,17 @@ def test_lateness_counts_calendar_days_of_the_last_unit_or_of_each(order: dict[s
     assert _goals(orders=[{**ORDER, **order}])["lateness"] == late
 
 
-def test_material_rounds_up_by_day_and_product() -> None:
-    """Coats of 2250 mL on two days open 3 cartridges each; both on one day are 4.5 cartridges, so 5."""
-    small = put(put(tiny_schedule(), "U1/coat-1", volume_ml=2250.0), "U1/coat-2", volume_ml=2250.0)
-    assert _goals(small)["material"] == 22 - 10 + 3 + 3
-    assert _goals(move(small, "U1/coat-2", at(0, "14:30")))["material"] == 22 - 10 + 5
+def test_material_counts_packs_that_are_opened_and_what_is_purged() -> None:
+    """20 cartridges and 2 cans; each cartridge wastes its first 60 of 1100 mL."""
+    assert _goals()["material"] == round(22 + 20 * 60 / 1100, 3)
 
 
-def test_material_leaves_out_what_opened_packs_give() -> None:
-    """An opened pack of 1100 mL gives 1000 (60 recapped, 40 heel): one cartridge less is opened."""
-    draws = (Draw(source="lot", source_id="A1", packs=4), Draw(source="opened", source_id="X1", packs=1))
+def test_a_pack_that_stood_opened_is_not_opened_again() -> None:
+    """One cartridge of coat-1 stood opened: it wastes as much when it is started again, and one fewer is opened."""
     opened = [{"pack_id": "X1", "lot_id": "A1", "opened_on": date(2025, 5, 1), "remaining_ml": 1100}]
-    assert _goals(put(tiny_schedule(), "U1/coat-1", draws=draws), opened=opened)["material"] == 21
+    coat = next(work.draws for work in tiny_schedule().work if work.work_id == "U1/coat-1")
+    resumed = put(tiny_schedule(), "U1/coat-1", draws=changed(coat, cartridge_id="X1", begins="resumed"))
+    assert _goals(resumed, opened=opened)["material"] == round(21 + 20 * 60 / 1100, 3)
 
 
 def test_overtime_is_paid_by_the_person_and_the_minute() -> None:

@@ -122,7 +122,7 @@ SCHEDULES: dict[str, Callable[[str], str]] = {
     "no JSON": lambda text: text[:500],
     "another document": lambda _: "[]",
     "brackets without end": lambda _: "[" * 100_000,
-    "another version": lambda text: text.replace('"schema_version": "1"', '"schema_version": "9"', 1),
+    "another version": lambda text: text.replace('"schema_version": "2"', '"schema_version": "9"', 1),
     "no deliveries": lambda text: text.replace('"deliveries"', '"handed_over"', 1),
     "a moment without an offset": lambda text: text.replace("+01:00", ""),
     "a moment in another age": lambda text: text.replace('"delivered_at": "2026', '"delivered_at": "0001', 1),

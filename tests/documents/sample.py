@@ -7,6 +7,8 @@ import math
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, time, timedelta
 
+from draws import new_packs
+
 from scheduler.schedule.schedule import (
     Assigned,
     DeliveryDate,
@@ -18,7 +20,6 @@ from scheduler.schedule.schedule import (
     Span,
     Status,
     Stay,
-    WarmerLoad,
     Work,
 )
 from scheduler.shop.methods import Step
@@ -68,7 +69,7 @@ def sample_shop(names: Sequence[str] = (), units: int = 6, reads: str = "si") ->
             {"lot_id": "L-01", "product_id": "top", "packs": 90, "arrives_on": "2025-10-01", "expires_on": "2025-11-20"},
             {"lot_id": "L-02", "product_id": "primer", "packs": 20, "arrives_on": "2025-10-01", "expires_on": "2026-03-01"},
         ],
-        "opened": [{"pack_id": "O-1", "lot_id": "L-01", "opened_on": "2025-10-10", "remaining_ml": 400}],
+        "opened": [{"pack_id": "O-1", "lot_id": "L-01", "opened_on": "2025-10-10", "remaining_ml": 480}],
         "bays": [_bay(*bay) for bay in BAYS],
         "crew": [_person(p, given.get(i, name)) for i, (p, name) in enumerate(CREW)],
         "equipment": _equipment(),
@@ -112,7 +113,7 @@ def _steps(i: int) -> list[Work]:
     odd = i % 2 == 1
     coat_bay = "B3" if odd and first % 2 else "B2"
     a, b = ("cleo", "dan") if odd else ("ana", "ben")
-    coat = {"product_id": "top", "area_m2": 14.25, "volume_ml": 2100.4, "packs": 3}
+    coat = {"product_id": "top", "area_m2": 14.25, "volume_ml": 2100.4}
     return [
         _work(i, "receive", None, d0, ["07:00-07:30"], [(a, "driver")], ("L1",)),
         _work(i, "move_in-prepare", "B1", d0, ["07:30-08:00"], [(a, "driver")], ("L1",)),
@@ -123,16 +124,15 @@ def _steps(i: int) -> list[Work]:
         _work(i, "wipe", coat_bay, d0, ["13:30-14:00"], [(a, "preparer")], area_m2=14.25),
         _work(
             i, "prime", coat_bay, d0, ["14:30-15:15"], [(a, "sprayer"), (b, "attendant")], area_m2=2.85,
-            product_id="primer", volume_ml=310.0, packs=1, coat_numbers=(1,),
-            draws=(Draw(source="lot", source_id="L-02", packs=1),),
+            product_id="primer", volume_ml=310.0, coat_numbers=(1,), draws=new_packs("L-02", [i + 1], 310.0, pack_ml=1000),
         ),
         _work(
             i, "coat-1", coat_bay, d1, ["09:00-10:15"], [(a, "sprayer"), (b, "attendant")], ("G1#1",), coat_numbers=(2,),
-            draws=_draws(i), loads=(_load(d0, "15:30"),), **coat,
+            draws=_draws(i, 1, d0), **coat,
         ),
         _work(
             i, "coat-2", coat_bay, d1, ["14:00-15:15"], [(a, "sprayer"), (b, "attendant")], ("G1#1",), coat_numbers=(3,),
-            draws=(Draw(source="lot", source_id="L-01", packs=3),), loads=(_load(d0, "15:30"),), **coat,
+            draws=_draws(i, 2, d0), **coat,
         ),
         _work(i, "inspect", coat_bay, d2, ["13:00-13:30"], [(a, "inspector")]),
         _work(i, "move_out-coat", coat_bay, d2, ["14:00-14:15"], [(b, "driver")], ("L1",)),
@@ -161,14 +161,16 @@ def _work(i: int, name: str, bay: str | None, day: date, spans: list[str], peopl
     )
 
 
-def _draws(i: int) -> tuple[Draw, ...]:
-    if i:
-        return (Draw(source="lot", source_id="L-01", packs=3),)
-    return (Draw(source="lot", source_id="L-01", packs=2), Draw(source="opened", source_id="O-1", packs=1))
-
-
-def _load(day: date, clock: str) -> WarmerLoad:
-    return WarmerLoad(equipment_id="W1", cartridges=3, loaded_at=local(day, clock))
+def _draws(i: int, coat: int, day: date) -> tuple[Draw, ...]:
+    """Three cartridges a coat, loaded the evening before; the very first of all is one that stood opened."""
+    first = 1 + 6 * i + 3 * (coat - 1)
+    slots = {"pack_ml": 900.0, "purge_ml": 20.0, "heel_ml": 30.0, "loaded_at": local(day, "15:30")}
+    draws = new_packs("L-01", range(first, first + 3), 2100.4, **slots)  # type: ignore[arg-type]
+    if i or coat > 1:
+        return draws
+    opened = {"cartridge_id": "O-1", "begins": "resumed", "sprayed_ml": 410.0, "left_ml": 50.0}
+    rest = new_packs("L-01", (1, 2), 1690.4, **slots)  # type: ignore[arg-type]
+    return (draws[0].model_copy(update=opened), *(d.model_copy(update={"slot": k + 2}) for k, d in enumerate(rest)))
 
 
 def _stays(i: int) -> list[Stay]:

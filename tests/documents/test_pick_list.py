@@ -65,13 +65,6 @@ def test_work_that_is_done_needs_nothing_more() -> None:
     assert pick_list(words, TUESDAY).picks == ()
 
 
-def test_packs_without_a_lot_are_listed_as_such() -> None:
-    """Packs that no draw accounts for are still fetched."""
-    bare = tuple(work.model_copy(update={"draws": ()}) for work in WORDS.schedule.work)
-    words = WorkWords(WORDS.shop, WORDS.schedule.model_copy(update={"work": bare}))
-    line = next(p for p in pick_list(words, TUESDAY).picks if p.group == "Cartridges")
-    assert (line.amount, line.source, line.note) == (12, "", "lot not chosen")
-
 
 def test_amounts_read_in_the_unit_of_the_site() -> None:
     """4,600 mL is 155.6 US fl oz, rounded up."""

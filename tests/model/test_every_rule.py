@@ -94,16 +94,16 @@ def _no_filters(net: Network) -> Network:
 
 
 def _out_of_stock(net: Network) -> Network:
-    return replace(net, sources=tuple(replace(s, packs=0) for s in net.sources))
+    return replace(net, sources=tuple(replace(s, packs=0, gives_ul=0, begun_ul=0) for s in net.sources))
 
 
 def _only_a_lapsed_pack(net: Network) -> Network:
     """Lots lack one pack; an opened pack that would make up for it has lapsed."""
     lining = [a for a in net.activities if a.product == "lining"]
-    usable = net.usable_ml["lining"]
     lot = next(s for s in net.sources if s.product == "lining" and s.last == net.slots)
-    exact = replace(lot, packs=sum(a.packs for a in lining) - 1)
-    lapsed = replace(lot, key="OP", packs=1, first=0, last=0, opened_ml=usable)
+    short = int(sum(a.volume_ml for a in lining) * 1000) - 1000
+    exact = replace(lot, gives_ul=short)
+    lapsed = replace(lot, key="OP", packs=1, first=0, last=0, gives_ul=1_000_000, begun_ul=1_000_000)
     others = tuple(s for s in net.sources if s.product != "lining")
     return replace(net, sources=(lapsed, exact, *others))
 

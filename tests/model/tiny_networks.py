@@ -24,6 +24,7 @@ from scheduler.activities.network import (
     Worker,
     meet,
 )
+from scheduler.material.pack import PackSheet
 
 SLOTS = 12
 EVERYTHING = below(SLOTS)
@@ -163,26 +164,38 @@ def _warm_cartridges(spare: int) -> Network:
     return network(*steps, workers=two, pools=(Pool("warmer", "warm_cartridges", 1),), warmer=0)
 
 
+SHEETS = {"P": PackSheet(1_000_000, 0, 0, 0, (SLOTS,) * SLOTS, tuple(range(SLOTS + 1)))}
+"""A product in packs of a litre that lose nothing, keep for ever and need no warmth."""
+
+
+def lot(key: str, packs: int, first: int = 0, last: int = SLOTS) -> Source:
+    """New packs of the product."""
+    return Source(key, "P", packs, first, last, packs * 1_000_000, lot=key)
+
+
+def begun(last: int = SLOTS, gives_ul: int = 1_000_000) -> Source:
+    """A pack of the product that stands opened."""
+    return Source("X", "P", 1, 0, last, gives_ul, gives_ul, "L")
+
+
 def _films(*packs: int, at: int | None = None) -> tuple[Activity, ...]:
     return tuple(step(f"{u}/coat", at=at, product="P", packs=n, volume_ml=1000.0 * n) for u, n in zip("ABC", packs, strict=False))
 
 
 def _cartridge_stock(spare: int) -> Network:
     """Three and two packs from a lot of two that is out of date when they are sprayed, and one of five."""
-    lots = (Source("L0", "P", 2, 0, 6), Source("L1", "P", 5 + spare, 6, SLOTS))
-    return network(*_films(3, 2, at=6), sources=lots, usable_ml={"P": 1000.0})
+    lots = (lot("L0", 2, last=6), lot("L1", 5 + spare, first=6))
+    return network(*_films(3, 2, at=6), sources=lots, sheets=SHEETS)
 
 
 def _open_life(spare: int) -> Network:
     """Two packs of a lot and an opened one that keeps until the end of slot 6, in which they are sprayed."""
-    sources = (Source("X", "P", 1, 0, 7 + spare, opened_ml=1000.0), Source("L", "P", 2, 0, SLOTS))
-    return network(*_films(3, at=6), sources=sources, usable_ml={"P": 1000.0})
+    return network(*_films(3, at=6), sources=(begun(7 + spare), lot("L", 2)), sheets=SHEETS)
 
 
 def _opened_twice(spare: int) -> Network:
     """Two films of two packs each: three from the lot, one from the opened pack, which is there once."""
-    sources = (Source("X", "P", 1, 0, SLOTS, opened_ml=1000.0), Source("L", "P", 3 + spare, 0, SLOTS))
-    return network(*_films(2, 2), sources=sources, usable_ml={"P": 1000.0})
+    return network(*_films(2, 2), sources=(begun(), lot("L", 3 + spare)), sheets=SHEETS)
 
 
 def _air_space(spare: int) -> Network:
@@ -227,6 +240,6 @@ CASES: dict[str, Callable[[int], Network]] = {
 
 MORE_CASES: dict[str, tuple[str, Callable[[int], Network]]] = {
     "too late for the next coat": ("recoat_window", _hold("recoat_window")),
-    "an opened pack is one pack": ("open_life", _opened_twice),
+    "an opened pack is one pack": ("cartridge_stock", _opened_twice),
     "no more trucks than there are": ("haulage", _pool("haulage")),
 }

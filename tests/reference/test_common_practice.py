@@ -99,7 +99,7 @@ def test_loaded_in_the_evening_even_a_packed_tray_is_warm_in_the_morning(shop: S
     assert (ends, starts) == (time(15, 30), time(7))
     assert timedelta(hours=BLOCK_SOAK_H) < night
     for product in _cartridges(shop):
-        assert soak_min_in(shop, product, 0) / 60 < BLOCK_SOAK_H
+        assert soak_min_in(shop, product, 0, shop.site.store_temp_c) / 60 < BLOCK_SOAK_H
 
 
 def test_what_is_sprayed_first_thing_is_loaded_the_evening_before(shop: Shop) -> None:

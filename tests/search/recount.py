@@ -24,7 +24,7 @@ def picture(state: State) -> dict[str, Any]:
         "work": list(state.work),
         "overtime": state.overtime[0],
         "respirator": [{day: n for day, n in h.worn.items() if n} for h in state.hours],
-        "packs": list(state.packs_left),
+        "packs": list(state.left_ul),
         "present": state.present,
         "pools": [counts(p, slots, unit) for p, unit in zip(state.pools, state.unit_of, strict=True)],
         "bays": [counts(p, slots) for p in state.bays],
@@ -36,7 +36,7 @@ def picture(state: State) -> dict[str, Any]:
 def recount(net: Network, state: State) -> dict[str, Any]:
     """The same from the placed steps; every unit of the network is placed."""
     placed = {"start": list(state.start), "crew": list(state.crew), "draws": list(state.draws)}
-    packs = [s.packs for s in net.sources]
+    packs = [s.gives_ul for s in net.sources]
     for draws in state.draws:
         for source, n in draws:
             packs[source] -= n

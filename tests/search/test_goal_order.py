@@ -8,8 +8,8 @@ from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
 from scheduler.search.value import GOALS, Value, goal_order, ranked
 
-LATE_AND_FRUGAL = Value(5, 10, 0, 100, 7)
-EARLY_AND_COSTLY = Value(2, 12, 90, 80, 3)
+LATE_AND_FRUGAL = Value(0, 5, 10, 0, 100, 7)
+EARLY_AND_COSTLY = Value(0, 2, 12, 90, 80, 3)
 
 
 def test_goals_that_are_not_named_follow_in_their_usual_order() -> None:

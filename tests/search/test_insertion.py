@@ -29,7 +29,7 @@ def test_removing_everything_leaves_the_state_as_it_was() -> None:
         improver.inserter.remove(path)
     state = improver.state
     assert [h.free for h in state.hours] == [h.free for h in fresh.state.hours]
-    assert state.packs_left == fresh.state.packs_left
+    assert state.left_ul == fresh.state.left_ul
     assert state.work == fresh.state.work
     assert not state.present
     for counter in (*state.pools, *state.bays, *state.dust, *state.vapour):
