@@ -28,10 +28,12 @@ test: $(READY)
 # Nothing that is timed is a test. Smaller benchmarks are named bench_*.py, so that plain pytest passes them by.
 bench: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --short
+	$(BIN)/python -m tests.benchmarks.published --short
 	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks
 
 bench-full: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --full
+	$(BIN)/python -m tests.benchmarks.published
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info

@@ -6,6 +6,7 @@ from pathlib import Path as File
 
 from scheduler.activities.masks import below
 from scheduler.activities.network import Activity, BayClass, Demand, Due, Lag, Network, Path, Pool, Worker
+from scheduler.activities.placed import Placed
 
 INSTANCES = File(__file__).parent.parent / "data" / "instances"
 
@@ -35,7 +36,7 @@ def _network(horizon: int, activities: list[Activity], paths: list[Path], **part
 
 
 def job_shop(name: str) -> tuple[Network, int]:
-    """Read a job shop and its published optimum."""
+    """Read a job shop and its published optimum; operations that take no time are left out."""
     row = json.loads((INSTANCES / "job_shops.json").read_text())[name]
     horizon = 2 * _dispatch_makespan(row["durations"], row["machines"])
     activities: list[Activity] = []
@@ -43,6 +44,8 @@ def job_shop(name: str) -> tuple[Network, int]:
     for j, (times, machines) in enumerate(zip(row["durations"], row["machines"], strict=True)):
         first = len(activities)
         for k, (slots, machine) in enumerate(zip(times, machines, strict=True)):
+            if not slots:
+                continue
             activities.append(_activity(f"J{j}/{k}", f"J{j}", slots, horizon, ((f"machine {machine}", 1),), ()))
         paths.append(Path(f"J{j}", "all", first, len(activities) - 1, (), (), late_pickup=False))
     machines = sorted({m for ms in row["machines"] for m in ms})
@@ -59,6 +62,30 @@ def _dispatch_makespan(durations: list[list[int]], machines: list[list[int]]) ->
                 end = max(job_free[j], machine_free.get(machines[j][k], 0)) + times[k]
                 job_free[j] = machine_free[machines[j][k]] = end
     return max(job_free)
+
+
+def faults_of(net: Network, placed: Placed) -> list[str]:
+    """Faults of a solution of a published instance, slot by slot and apart from search and model."""
+    faults = []
+    order = [(p.first + k, p.first + k + 1) for p in net.paths for k in range(p.last - p.first)]
+    order += [(lag.first, lag.then) for lag in net.lags]
+    for before, after in order:
+        if placed.start[before] + net.activities[before].slots > placed.start[after]:
+            faults.append(f"{net.activities[after].key} starts before {net.activities[before].key} ends")
+    busy: dict[tuple[str, int], int] = {}
+    for i, activity in enumerate(net.activities):
+        skills = [skill for skill, count in activity.crew for _ in range(count)]
+        if sorted(skill for _, skill in placed.crew[i]) != sorted(skills):
+            faults.append(f"{activity.key} has not the machines that it needs")
+        for slot in range(placed.start[i], placed.start[i] + activity.slots):
+            for worker, _ in placed.crew[i]:
+                busy[net.workers[worker].key, slot] = busy.get((net.workers[worker].key, slot), 0) + 1
+            for demand in activity.demands:
+                key = net.pools[demand.pool].key, slot
+                busy[key] = busy.get(key, 0) + demand.amount
+    capacity = {worker.key: 1 for worker in net.workers} | {pool.key: pool.capacity for pool in net.pools}
+    faults += [f"{key} is overbooked at {slot}" for (key, slot), used in busy.items() if used > capacity[key]]
+    return faults
 
 
 def project(name: str) -> Network:
