@@ -1,0 +1,226 @@
+"""Three choices from now on: repair only, few changes, best; each checked, with what moves against what people were told."""
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Final
+
+from scheduler.activities.build import Built, build_network
+from scheduler.activities.placed import Placed
+from scheduler.activities.reread import NOWHERE, Reread, reread
+from scheduler.pipeline import NoScheduleError, Plan, checked
+from scheduler.replan.few_changes import FewChanges
+from scheduler.replan.frozen import Frozen, freeze
+from scheduler.replan.obstacles import Obstacle
+from scheduler.replan.price import Price
+from scheduler.replan.repair import Repaired, moved, repair
+from scheduler.schedule.changes import Changes, changes
+from scheduler.schedule.schedule import Schedule, Status
+from scheduler.search.bound import quick_bounds
+from scheduler.search.improve import Better, Improver
+from scheduler.search.outcome import Bounds, Outcome
+from scheduler.search.settings import Settings
+from scheduler.search.solve import solve
+from scheduler.search.value import ranked, value_of
+from scheduler.shop.shop import Shop
+
+REPAIR, FEW, BEST = "repair", "few", "best"
+SAYS: Final[Mapping[str, str]] = {
+    REPAIR: "repair only: all that still works stays, only what is broken moves",
+    FEW: "few changes: a unit moves only where that is worth its price",
+    BEST: "best: the goals alone count, whatever moves",
+}
+FEW_SHARE = 0.45
+"""Share of the search that goes into few changes; what is left goes into the best."""
+
+
+class FrozenTooLongError(ValueError):
+    """The frozen period goes past the end of the plan."""
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What a planner may set for a re-plan.
+
+    Attributes
+    ----------
+    settings : Settings
+        Time or moves are shared by few changes and best.
+    frozen_until : datetime or None
+        What is to start before it stays where people were told, if it still can.
+    price : float
+        Weighted days late that a moved unit is worth, far ahead; up to four times as much for one that moves today.
+    """
+
+    settings: Settings
+    frozen_until: datetime | None = None
+    price: float = 0.3
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One way to go on.
+
+    Attributes
+    ----------
+    moved : tuple of str
+        Units that were told and stand elsewhere now.
+    search_s : float
+    """
+
+    name: str
+    plan: Plan
+    changes: Changes
+    moved: tuple[str, ...]
+    search_s: float
+
+
+@dataclass(frozen=True)
+class Replan:
+    """The choices, and why anything has to move at all.
+
+    Attributes
+    ----------
+    broken : Mapping of str to str or Obstacle
+        Units that cannot stay where they were told.
+    unfrozen : tuple of str
+        Steps inside the frozen period, as ``unit/step``, that cannot be held.
+    """
+
+    built: Built
+    told: Reread
+    choices: tuple[Choice, ...]
+    broken: Mapping[str, str | Obstacle]
+    unfrozen: tuple[str, ...] = ()
+
+
+def replan(shop: Shop, earlier: Schedule, wish: Wish) -> Replan:
+    """Work out the choices.
+
+    Parameters
+    ----------
+    shop : Shop
+        As it stands now; what is done is history.
+    earlier : Schedule
+        What people were told.
+    wish : Wish
+
+    Raises
+    ------
+    FrozenTooLongError
+        If the frozen period is longer than the plan.
+    NoScheduleError
+        If there is no way to go on; its outcome says why, if that is known.
+    RefusedError
+        If the checker refuses one.
+    """
+    return _Replanner(shop, earlier, wish).run()
+
+
+@dataclass
+class _Replanner:
+    shop: Shop
+    earlier: Schedule
+    wish: Wish
+    built: Built = field(init=False)
+    told: Reread = field(init=False)
+    bounds: Bounds = field(init=False)
+
+    def run(self) -> Replan:
+        _refuse_too_long(self.shop, self.wish)
+        self.built = build_network(self.shop)
+        self.bounds = quick_bounds(self.built.network)
+        self.told = reread(self.built, self.earlier)
+        net = self.built.network
+        began = time.perf_counter()
+        plain = repair(net, self.told.placed, self.wish.settings.seed)
+        took_s = time.perf_counter() - began
+        if plain is None:
+            return self._by_solver()
+        frozen, unfrozen = self._freeze(plain)
+        begin = plain.placed
+        if frozen.held:
+            again = repair(frozen.net, frozen.marked(self.told.placed), self.wish.settings.seed)
+            begin, frozen = (again.placed, frozen) if again is not None else (plain.placed, freeze(net, self.told.placed, ()))
+        found = [(REPAIR, begin, took_s), *self._searches(frozen, begin)]
+        rows = tuple(self._choice(name, frozen.named(placed), s) for name, placed, s in found)
+        broken: dict[str, str | Obstacle] = {**self.told.left_out, **plain.fallen}
+        return Replan(self.built, self.told, rows, broken, unfrozen if frozen.held else self._inside())
+
+    def _by_solver(self) -> Replan:
+        """Insertion finds no place for everything: the search as a whole is asked, which also says why there is none."""
+        outcome = solve(self.built.network, self.wish.settings)
+        if outcome.placed is None:
+            raise NoScheduleError(outcome)
+        choice = self._choice(BEST, outcome.placed, outcome.search_s)
+        return Replan(self.built, self.told, (choice,), dict(self.told.left_out))
+
+    def _freeze(self, plain: Repaired) -> tuple[Frozen, tuple[str, ...]]:
+        """Hold what is inside the frozen period and still stands as it was told."""
+        net, told = self.built.network, self.told.placed
+        inside = [i for i in range(len(net.activities)) if self._is_inside(i)]
+        broken = set(plain.fallen) | set(self.told.left_out)
+        held = [i for i in inside if net.activities[i].unit not in broken and not self._exchanged(plain, i)]
+        loose = tuple(net.activities[i].key for i in inside if i not in set(held))
+        return freeze(net, told, held), loose
+
+    def _exchanged(self, plain: Repaired, i: int) -> bool:
+        """Whether somebody else had to take a step over where it stands."""
+        told, unit = self.told.placed, self.built.network.activities[i].unit
+        return unit not in plain.bumped and plain.placed.start[i] == told.start[i] and plain.placed.crew[i] != told.crew[i]
+
+    def _inside(self) -> tuple[str, ...]:
+        return tuple(a.key for i, a in enumerate(self.built.network.activities) if self._is_inside(i))
+
+    def _is_inside(self, i: int) -> bool:
+        start, until = self.told.placed.start[i], self.wish.frozen_until
+        return until is not None and start != NOWHERE and self.built.grid.start_of(start) < until
+
+    def _searches(self, frozen: Frozen, begin: Placed) -> list[tuple[str, Placed, float]]:
+        net, wish, order = frozen.net, self.wish, self.wish.settings.order
+        price = Price(net, self.told.placed, wish.price)
+        few = FewChanges(net, frozen.marked(self.told.placed), begin, price, wish.settings.seed)
+        clock = _Course(wish.settings, FEW_SHARE)
+        calm = few.run(clock.over)
+        calm_s, clock = clock.passed_s(), _Course(wish.settings, 1 - FEW_SHARE)
+        start = min((begin, calm), key=lambda placed: ranked(value_of(net, placed), order))
+        improver = Improver(net, wish.settings.seed, order)
+        improver.adopt(Better(start, value_of(net, start)))
+        improver.run(clock.over, lambda _better: None)
+        best = improver.best.placed if improver.best is not None else start
+        return [(FEW, calm, calm_s), (BEST, best, clock.passed_s())]
+
+    def _choice(self, name: str, placed: Placed, search_s: float) -> Choice:
+        net = self.built.network
+        value, bounds = value_of(net, placed), self.bounds
+        status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
+        outcome = Outcome(status, placed, value, bounds, SAYS[name].partition(":")[0], None, search_s)
+        made = checked(self.shop, self.built, outcome, placed, self.wish.settings)
+        units = tuple(p.unit for p in moved(net, self.told.placed, placed, net.paths))
+        return Choice(name, made, changes(self.earlier, made.schedule), units, search_s)
+
+
+def _refuse_too_long(shop: Shop, wish: Wish) -> None:
+    if wish.frozen_until is not None and wish.frozen_until >= shop.site.plan_until:
+        until, end = shop.local(wish.frozen_until), shop.local(shop.site.plan_until)
+        msg = (
+            f"the frozen period goes to {until:%Y-%m-%d %H:%M} and the plan ends at {end:%Y-%m-%d %H:%M}: nothing could move; "
+            "give a shorter one, or a later plan_until in site.toml"
+        )
+        raise FrozenTooLongError(msg)
+
+
+class _Course:
+    """How much of a share of the search is over, by moves or by the clock."""
+
+    def __init__(self, settings: Settings, share: float) -> None:
+        self.began = time.perf_counter()
+        self.limit_s = max(0.01, settings.time_limit_s * share)
+        self.moves = None if settings.moves is None else max(1, round(settings.moves * share))
+
+    def passed_s(self) -> float:
+        return time.perf_counter() - self.began
+
+    def over(self, moves: int) -> float:
+        return self.passed_s() / self.limit_s if self.moves is None else moves / self.moves
