@@ -6,6 +6,7 @@ import click
 
 from scheduler.cli.check import check
 from scheduler.cli.command import help_text
+from scheduler.cli.compare import compare
 from scheduler.cli.completion import completion
 from scheduler.cli.convert import convert
 from scheduler.cli.dates import dates
@@ -16,6 +17,7 @@ from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
+from scheduler.cli.replan import replan
 from scheduler.cli.talk import show
 
 EXAMPLES: Final = (
@@ -60,5 +62,18 @@ def app() -> None:
     """Options that belong to no command."""
 
 
-for _command in (new, check, convert, plan, day, dates, feed, demo, doctor, completion):
+for _command in (
+    new,
+    check,
+    convert,
+    plan,
+    day,
+    dates,
+    feed,
+    replan,
+    compare,
+    demo,
+    doctor,
+    completion,
+):
     app.add_command(_command)

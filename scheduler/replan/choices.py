@@ -15,6 +15,7 @@ from scheduler.replan.frozen import Frozen, freeze
 from scheduler.replan.obstacles import Obstacle
 from scheduler.replan.price import Price
 from scheduler.replan.repair import Repaired, moved, repair
+from scheduler.replan.same_people import same_people
 from scheduler.schedule.changes import Changes, changes
 from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.bound import quick_bounds
@@ -193,6 +194,7 @@ class _Replanner:
 
     def _choice(self, name: str, placed: Placed, search_s: float) -> Choice:
         net = self.built.network
+        placed = same_people(net, self.told.placed, placed)
         value, bounds = value_of(net, placed), self.bounds
         status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
         outcome = Outcome(status, placed, value, bounds, SAYS[name].partition(":")[0], None, search_s)

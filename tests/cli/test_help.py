@@ -19,7 +19,20 @@ HEAVY = ("pydantic", "numpy", "pandas", "ortools", "plotly", "scipy", "highspy",
 
 def test_the_commands_are_these() -> None:
     """Prove that no command is lost or added without a word here."""
-    assert COMMANDS == ["check", "completion", "convert", "dates", "day", "demo", "doctor", "feed", "new", "plan"]
+    assert COMMANDS == [
+        "check",
+        "compare",
+        "completion",
+        "convert",
+        "dates",
+        "day",
+        "demo",
+        "doctor",
+        "feed",
+        "new",
+        "plan",
+        "replan",
+    ]
 
 
 @pytest.mark.parametrize("name", COMMANDS)

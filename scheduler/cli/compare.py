@@ -1,0 +1,47 @@
+"""coatrun compare: what differs between two schedules, and who feels it."""
+
+from pathlib import Path
+
+import click
+
+from scheduler.cli.command import PATH, as_json, command
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.saved import load_schedule, schedule_file
+from scheduler.cli.talk import say, show, show_json
+from scheduler.cli.text_table import text_table
+
+
+@command(
+    "compare",
+    "Show what differs between two saved schedules, and who feels it.",
+    ("coatrun compare reports/monday reports/tuesday", "coatrun compare reports/monday reports/tuesday --json"),
+    "By customer, unit, person and bay. What has happened in between is history and no difference. A and B are runs or "
+    "schedule.json files of one site, the earlier first.",
+)
+@click.argument("before", metavar="A", type=PATH)
+@click.argument("after", metavar="B", type=PATH)
+@click.option("--chart", metavar="FILE", type=PATH, help="Write a page with a chart of the hand-overs that move.")
+@as_json
+def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> None:
+    """Compare two schedules."""
+    earlier, later = load_schedule(schedule_file(before)), load_schedule(schedule_file(after))
+    from zoneinfo import ZoneInfo
+
+    from scheduler.documents.change_words import change_data, change_sentence, change_tables
+    from scheduler.documents.local_time import LocalTime
+    from scheduler.schedule.changes import changes
+
+    found, time = changes(earlier, later), LocalTime(ZoneInfo(later.zone))
+    if earlier.site != later.site:
+        say(f"These are plans of two sites, {earlier.site} and {later.site}.")
+    if chart is not None:
+        from scheduler.documents.change_page import change_page
+
+        chart.write_text(change_page(later.site, found, time), encoding="utf-8")
+    if as_json:
+        show_json("compare", ExitCode.DONE, {"site": later.site, **change_data(found, time)})
+        return
+    lines = [change_sentence(found, time)]
+    for table in change_tables(found, time):
+        lines += ["", f"{table.caption}:", text_table(table.columns, table.rows)]
+    show("\n".join(lines))

@@ -1,0 +1,121 @@
+"""A re-plan as a command does it: read what was told and what has happened, work out the choices, write the one taken."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from scheduler.cli.durations import at_clock
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.failed import Failed
+from scheduler.cli.no_plan import no_schedule, refused
+from scheduler.cli.saved import load_schedule, note_shop, report_folder, schedule_file
+from scheduler.cli.talk import say
+
+if TYPE_CHECKING:
+    from scheduler.record.events import AnyEvent
+    from scheduler.replan.choices import Choice, Replan, Wish
+    from scheduler.schedule.schedule import Schedule
+    from scheduler.search.settings import Settings
+    from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was typed."""
+
+    folder: Path
+    told: Path | None
+    now: datetime | None
+    frozen: timedelta | None
+    price: float
+    take: str | None
+    out: Path | None
+
+
+@dataclass(frozen=True)
+class ReplanRun:
+    """The choices, what they start from, and where the one taken was written."""
+
+    earlier: "Schedule"
+    shop: "Shop"
+    replan: "Replan"
+    taken: "Choice | None"
+    report: Path | None
+
+
+def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
+    """Read, work the choices out, write the one taken.
+
+    Raises
+    ------
+    Failed
+        If there is nothing to start from, no way to go on, or the frozen period is too long.
+    BadInputError
+        With every fault of the shop folder.
+    """
+    path = schedule_file(asked.told or report_folder(asked.folder))
+    shop, earlier = _shop_now(asked, path)
+    from scheduler.replan.choices import Wish
+
+    until = None if asked.frozen is None else shop.site.plan_from + asked.frozen
+    found = _choices(shop, earlier, Wish(settings, until, asked.price))
+    taken = next((choice for choice in found.choices if choice.name == asked.take), None)
+    if asked.take is not None and taken is None:
+        says = f"coatrun: there is no choice '{asked.take}': nothing of the plan told can be kept; take best"
+        raise Failed(ExitCode.NO_SCHEDULE, says)
+    report = _write(taken, asked, path.parent) if taken is not None else None
+    return ReplanRun(earlier, shop, found, taken, report)
+
+
+def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
+    from scheduler.record.events_file import read_events
+    from scheduler.record.shop_now import shop_now
+    from scheduler.shop.read import read_shop
+
+    shop, earlier = read_shop(asked.folder), load_schedule(path)
+    recorded = read_events(path.parent)
+    for bad in recorded.bad_lines:
+        say(bad.text())
+    now = _now(shop, asked.now, recorded.events)
+    if now >= shop.site.plan_until:
+        says = f"coatrun: the plan ends at {shop.local(shop.site.plan_until):%Y-%m-%d %H:%M}, before now; give a later plan_until"
+        raise Failed(ExitCode.BAD_INPUT, says)
+    return shop_now(shop, earlier, recorded.events, now), earlier
+
+
+def _now(shop: "Shop", asked: datetime | None, events: "tuple[AnyEvent, ...]") -> datetime:
+    """The moment given; else the clock if the plan runs, else the last that was recorded, else the start of the plan."""
+    if asked is not None:
+        return at_clock(asked, shop.site.tz)
+    clock = datetime.now(UTC)
+    if shop.site.plan_from <= clock < shop.site.plan_until:
+        return clock
+    return max([shop.site.plan_from, *(event.happened_at for event in events)])
+
+
+def _choices(shop: "Shop", earlier: "Schedule", wish: "Wish") -> "Replan":
+    from scheduler.pipeline import NoScheduleError, RefusedError
+    from scheduler.replan.choices import FrozenTooLongError, replan
+
+    try:
+        return replan(shop, earlier, wish)
+    except FrozenTooLongError as error:
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+    except NoScheduleError as error:
+        raise no_schedule(error.outcome) from error
+    except RefusedError as error:
+        raise refused(error.report) from error
+
+
+def _write(taken: "Choice", asked: Asked, run_folder: Path) -> Path:
+    from scheduler.documents.report import write_report
+    from scheduler.documents.report_folder import NotAReportError
+
+    out = asked.out or run_folder
+    try:
+        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out)
+    except NotAReportError as error:
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+    note_shop(out.absolute(), asked.folder)
+    return out
