@@ -18,7 +18,7 @@ FEW = ("--moves", 6)
 def _lose_bay(planned: Planned) -> str:
     """Shut the bay of the first coat from before it until after it; return its name."""
     shop, coat = read_shop(planned.shop), next(w for w in read_schedule(planned.schedule).work if w.name == "coat-1")
-    row = Closure(what="bay", which=coat.bay_id, closed_from=coat.start - timedelta(hours=2), closed_until=coat.end, reason="-")  # type: ignore[arg-type]
+    row = Closure(what="bay", which=coat.bay_id, closed_from=coat.start - timedelta(hours=2), closed_until=coat.end, reason="R")  # type: ignore[arg-type]
     write_shop(shop.model_copy(update={"closures": (row,)}), planned.shop)
     return str(coat.bay_id)
 
