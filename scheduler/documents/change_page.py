@@ -58,6 +58,7 @@ def change_page(site: str, found: Changes, time: LocalTime) -> str:
     chart = hand_over_chart(found, time) if found.dates else None
     return page(
         "changes.html",
+        "report",
         site=site,
         sentence=change_sentence(found, time),
         chart=chart,
