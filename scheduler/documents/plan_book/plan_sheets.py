@@ -68,7 +68,7 @@ def work_sheet(words: WorkWords) -> Sheet:
         Column("product", "what is sprayed"),
         Column("area_m2", "area that is worked on", "number"),
         Column("volume_ml", "material on the work, losses included", "number"),
-        Column("packs", _says(Work, "packs"), "number"),
+        Column("packs", "packs to have ready for the step", "number"),
         Column("done", _says(Work, "done"), "boolean"),
         _TYPICAL,
         Column("reason", "why the step is there", "long"),
