@@ -79,6 +79,7 @@ def tables() -> dict[str, Iterable[Mapping[str, object]]]:
         "weather": forecast(),
         "pinned": workshop.PINNED,
         "done": (),
+        "warming": (),
     }
 
 

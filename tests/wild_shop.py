@@ -10,6 +10,7 @@ from typing import Any
 
 from random_shop import ZONE, random_shop
 
+from scheduler.record.warming import warming_now
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.fixed import Done, Pinned
 from scheduler.shop.shop import Shop
@@ -50,7 +51,8 @@ def replanned(shop: Shop, schedule: Schedule, seed: int) -> Shop:
     pins = [Pinned(unit_id=w.unit_id, step=w.name, start_at=w.start) for w in chosen]
     site = shop.site.model_copy(update={"plan_from": now})
     tables: Tables = {name: getattr(shop, name) for name in Shop.model_fields}
-    return Shop.model_validate({**tables, "site": site, "done": done, "pinned": pins})
+    warming = warming_now(shop, schedule, {(d.unit_id, d.step) for d in done}, now)
+    return Shop.model_validate({**tables, "site": site, "done": done, "pinned": pins, "warming": warming})
 
 
 def _grid(random: Random, tables: Tables) -> None:

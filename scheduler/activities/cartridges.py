@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 
@@ -53,7 +54,7 @@ def draw_cartridges(shop: Shop, built: Built, placed: Placed, guns: Mapping[int,
     slots = _slots(shop, built, placed, ledger.entries)
     found: dict[int, list[Draw]] = defaultdict(list)
     for number, entry in enumerate(ledger.entries):
-        found[entry.film].append(_Writer(built).draw(entry, slots.get(number)))
+        found[entry.film].append(_Writer(shop, built).draw(entry, slots.get(number)))
     return {film: tuple(draws) for film, draws in found.items()}
 
 
@@ -87,11 +88,19 @@ def _slots(shop: Shop, built: Built, placed: Placed, entries: tuple[Entry, ...])
 
 @dataclass(frozen=True, slots=True)
 class _Writer:
+    shop: Shop
     built: Built
 
-    def draw(self, entry: Entry, place: tuple[str, int] | None) -> Draw:
+    def _loaded_at(self, entry: Entry) -> datetime | None:
+        """When a cartridge goes into its slot, or went into it before the plan began."""
         grid = self.built.grid
-        loaded_at = grid.start_of(entry.loaded).astimezone(grid.zone) if entry.loaded is not None else None
+        if entry.loaded is None:
+            return None
+        film = self.built.network.activities[entry.film]
+        there = (w.loaded_at for w in self.shop.warming if f"{w.unit_id}/{w.step}" == film.key and entry.loaded == 0)
+        return next(there, grid.start_of(entry.loaded)).astimezone(grid.zone)
+
+    def draw(self, entry: Entry, place: tuple[str, int] | None) -> Draw:
         return Draw(
             cartridge_id=entry.pack,
             lot_id=entry.lot,
@@ -101,7 +110,7 @@ class _Writer:
             left_ml=entry.left_ul / UL_PER_ML,
             warmer_id=place[0] if place else None,
             slot=place[1] if place else None,
-            loaded_at=loaded_at,
+            loaded_at=self._loaded_at(entry),
             reason="; ".join(self._words(entry.passed)),
         )
 

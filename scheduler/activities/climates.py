@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 
 import numpy as np
 
@@ -177,9 +178,18 @@ class Climates:
         return bench_c + (min(points) - bench_c) * excess(cartridge_of(product), site.bench_film_w_m2k, seconds, "mean")
 
     def _load(self, product: Product, from_c: float) -> Curve:
+        return tuple(self.grid.last_until(self.grid.start_min - self._soak_min(product, from_c)).tolist())
+
+    def _soak_min(self, product: Product, from_c: float) -> int:
+        """Longest soak in any of the warmers."""
         warmers = range(len(self.shop.equipment_of(Kind.WARMER)))
-        soak_min = max(math.ceil(soak_min_in(self.shop, product, i, from_c)) for i in warmers)
-        return tuple(self.grid.last_until(self.grid.start_min - soak_min).tolist())
+        return max(math.ceil(soak_min_in(self.shop, product, i, from_c)) for i in warmers)
+
+    def warm_since(self, product: Product, loaded_at: datetime) -> Curve:
+        """As :meth:`load` for cartridges that lie in a warmer since before the plan: they keep their slots from its start on."""
+        soak_min = self._soak_min(product, min(self._store_c(), self._used_c(product)))
+        ready = int(self.grid.first_from(self.grid.minutes_at(loaded_at) + soak_min))
+        return tuple(max(slot, 0) if start >= ready else slot for start, slot in enumerate(self.load(product)))
 
     def wait(self, minutes: float) -> Curve:
         """First start once a fixed time is up."""

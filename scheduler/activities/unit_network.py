@@ -14,7 +14,7 @@ from scheduler.activities.routing import NeededStep, Route
 from scheduler.activities.unit_waits import Wait, waits_of
 from scheduler.shop.fixed import Pinned
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
-from scheduler.shop.product_sheet import Supply
+from scheduler.shop.product_sheet import Product, Supply
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
@@ -111,7 +111,7 @@ class UnitBuilder:
             product=film.product_id if film else None,
             volume_ml=film.volume_ml if film else 0.0,
             packs=film.packs if film else 0,
-            load=self.climates.load(product) if product is not None and warm else None,
+            load=self._load(step, product) if product is not None and warm else None,
         )
 
     def _clears(self, step: NeededStep, classes: tuple[int, ...]) -> Mapping[int, Curve]:
@@ -126,6 +126,12 @@ class UnitBuilder:
         dry = climates.wait(dry_min)
         key = ("clears", classes, product_id, dry_min)
         return climates.alike.once(key, lambda: {c: tuple(map(max, curve, dry)) for c, curve in tack_free.items()})
+
+    def _load(self, step: NeededStep, product: Product) -> Curve:
+        """When a step's cartridges have to be loaded, unless they lie in a warmer already."""
+        rows = (w for w in self.shop.warming if (w.unit_id, w.step) == (self.unit.unit_id, step.name))
+        there = next(rows, None)
+        return self.climates.load(product) if there is None else self.climates.warm_since(product, there.loaded_at)
 
     def _crew(self, step: NeededStep) -> tuple[tuple[str, int], ...]:
         needs = step.method.crew_needs()

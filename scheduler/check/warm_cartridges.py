@@ -53,7 +53,9 @@ def _not_warmed(facts: Facts, use: PackUse) -> Iterator[Breach]:
 
 def _load(facts: Facts, use: PackUse, loaded_at: datetime, row: Equipment) -> Iterator[Breach]:
     job = use.job
-    if not _someone_there(facts, loaded_at):
+    if loaded_at < facts.from_now():
+        yield from _was_loaded(facts, use, loaded_at)
+    elif not _someone_there(facts, loaded_at):
         says = f"{use.where}: {row.equipment_id} is loaded on {facts.when(loaded_at)}, when nobody is on shift"
         yield facts.breach(_RULE, (job,), loaded_at, None, says)
     if use.before is not None and use.before.job.end > loaded_at:
@@ -68,6 +70,15 @@ def _load(facts: Facts, use: PackUse, loaded_at: datetime, row: Equipment) -> It
         yield facts.breach(_RULE, (job,), loaded_at, None, f"{use.where}: {row.equipment_id} cannot warm it, {how}")
     elif how is not None:
         yield from _soak(facts, use, row, how, loaded_at)
+
+
+def _was_loaded(facts: Facts, use: PackUse, loaded_at: datetime) -> Iterator[Breach]:
+    """Yield cartridges that are said to be in a warmer since before the plan, of which the shop knows nothing."""
+    work = use.job.work
+    known = (w for w in facts.shop.warming if (w.unit_id, w.step) == (work.unit_id, work.name))
+    if not any(facts.utc(row.loaded_at) <= loaded_at for row in known):
+        says = f"{use.where} is to be in a warmer since {facts.when(loaded_at)}, before the plan, and nothing says that it is"
+        yield facts.breach(_RULE, (use.job,), loaded_at, None, says)
 
 
 def _soak(facts: Facts, use: PackUse, row: Equipment, how: Warming, loaded_at: datetime) -> Iterator[Breach]:

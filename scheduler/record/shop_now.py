@@ -9,6 +9,7 @@ from scheduler.record.history import history_now
 from scheduler.record.progress import progress_of
 from scheduler.record.standing import standing
 from scheduler.record.stock_now import stock_now
+from scheduler.record.warming import warming_now
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.moments import at_site
 from scheduler.shop.shop import Shop
@@ -53,5 +54,6 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
         "weather": forecast_now(shop, told),
         "pinned": tuple(pin for pin in shop.pinned if (pin.unit_id, pin.step) not in finished and pin.start_at >= begin),
         "done": done,
+        "warming": warming_now(shop, schedule, finished, begin),
     }
     return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)

@@ -33,3 +33,11 @@ class Done(Row):
     def is_under_way(self, now: datetime) -> bool:
         """Whether the step has begun at a moment and not ended."""
         return self.started_at <= now < self.ended_at
+
+
+class Warming(Row):
+    """The cartridges of a step that lie in a warmer already when the plan begins."""
+
+    unit_id: Id
+    step: Id = Field(description="film step of the unit as in the schedule: coat-2")
+    loaded_at: Moment = Field(description="when the last of them was put in; before plan_from")

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict
 
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
-from scheduler.shop.fixed import Done, Pinned
+from scheduler.shop.fixed import Done, Pinned, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method, Step
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -45,6 +45,7 @@ class Shop(BaseModel):
     typical_year: tuple[TypicalHour, ...] = ()
     pinned: tuple[Pinned, ...] = ()
     done: tuple[Done, ...] = ()
+    warming: tuple[Warming, ...] = ()
 
     @cached_property
     def order_by_id(self) -> dict[str, Order]:

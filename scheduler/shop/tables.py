@@ -6,7 +6,7 @@ from typing import Final
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
 from scheduler.shop.fields import Row
-from scheduler.shop.fixed import Done, Pinned
+from scheduler.shop.fixed import Done, Pinned, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -86,6 +86,7 @@ _ALL: Final = (
     Table("weather", WeatherHour, "an hour of the forecast", ("at",), False, True),
     Table(TYPICAL_YEAR, TypicalHour, "an hour of a typical year", ("month", "day", "hour"), False, True),
     Table("pinned", Pinned, "a step that must start at a given time", ("unit_id", "step"), False, True, (_UNIT, _BAY)),
+    Table("warming", Warming, "a step whose cartridges are in a warmer already", ("unit_id", "step"), False, True, (_UNIT,)),
     Table("done", Done, "a step that has been done", ("unit_id", "step"), False, True, (_UNIT, _BAY)),
 )
 

@@ -297,6 +297,12 @@ CASES = [
     Case("step_names", done(step="recieve"), ("done.csv", 2, "step"), ("no such step", "write receive")),
     Case("pinned_starts", pinned(start_at="2026-07-18T08:00"), ("pinned.csv", 2, "start_at"), ("outside plan_from",)),
     Case("pinned_starts", pinned(start_at="2026-06-18T08:05"), ("pinned.csv", 2, "start_at"), ("every 15 minutes",)),
+    Case(
+        "warming_since",
+        lambda folder: add(folder, "warming", unit_id="H1", step="coat-1", loaded_at="2026-06-16T08:00"),
+        ("warming.csv", 2, "loaded_at"),
+        ("the plan begins before",),
+    ),
     Case("done_times", done(ended_at="2026-06-14T08:00"), ("done.csv", 2, "ended_at"), ("before it started",)),
     Case(
         "done_times",

@@ -71,6 +71,7 @@ OF_SHOP: Final[tuple[Callable[[Draft, Shop], Iterator[Fault]], ...]] = (
     weather_cover.typical_cover,
     fixed_steps.step_names,
     fixed_steps.pinned_starts,
+    fixed_steps.warming_since,
     fixed_steps.done_times,
     fixed_steps.done_without_gaps,
     fixed_steps.under_way,

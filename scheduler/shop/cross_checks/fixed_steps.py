@@ -6,7 +6,7 @@ from typing import Final
 
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault, choose
-from scheduler.shop.fixed import Done, Pinned
+from scheduler.shop.fixed import Done, Pinned, Warming
 from scheduler.shop.shop import Shop
 
 _NO_BAY: Final = frozenset({"yard"})
@@ -18,6 +18,7 @@ def step_names(draft: Draft, _shop: Shop) -> Iterator[Fault]:
         return
     rows: list[tuple[str, int, str, str]] = [("pinned", line, r.unit_id, r.step) for line, r in draft.rows("pinned", Pinned)]
     rows += [("done", line, r.unit_id, r.step) for line, r in draft.rows("done", Done)]
+    rows += [("warming", line, r.unit_id, r.step) for line, r in draft.rows("warming", Warming)]
     for table, line, unit_id, step in rows:
         names = _names(draft, unit_id)
         if unit_id in draft.needs and step not in names:
@@ -37,6 +38,14 @@ def pinned_starts(draft: Draft, shop: Shop) -> Iterator[Fault]:
         if row.start_at.timestamp() % (site.grid_min * 60):
             problem = f"steps start every {site.grid_min} minutes (grid_min)"
             yield draft.fault("pinned", line, "start_at", value, problem, "move the start to the grid, or choose a finer one")
+
+
+def warming_since(draft: Draft, shop: Shop) -> Iterator[Fault]:
+    """Report cartridges that would be put into a warmer only after the plan begins: the plan itself says when to load."""
+    for line, row in draft.rows("warming", Warming):
+        if row.loaded_at >= shop.site.plan_from:
+            problem, cure = "the plan begins before, and says itself when to load", "correct the time, or delete the row"
+            yield draft.fault("warming", line, "loaded_at", row.loaded_at.isoformat(), problem, cure)
 
 
 def done_times(draft: Draft, _shop: Shop) -> Iterator[Fault]:

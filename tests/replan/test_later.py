@@ -1,0 +1,76 @@
+"""Days later: what has happened is history, and a plan that still works stays as it was told."""
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from scheduler.check import check_schedule
+from scheduler.pipeline import Plan, plan
+from scheduler.record.warming import warming_now
+from scheduler.replan.choices import REPAIR, Wish, replan
+from scheduler.search.settings import Settings
+from scheduler.shop.fixed import Done
+from scheduler.shop.shop import Shop
+from tests.random_shop import random_shop
+
+
+@pytest.fixture(scope="module")
+def made() -> Plan:
+    """Plan that people were told."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("scheduler.search.solve.SMALL", 0)
+        return plan(random_shop(3, 8, days=40), Settings(moves=30))
+
+
+def as_told(made: Plan, now: datetime) -> Shop:
+    """The shop at a moment if everything went as it was told; what has begun is under way."""
+    done = tuple(
+        Done(
+            unit_id=w.unit_id,
+            step=w.name,
+            started_at=w.start,
+            ended_at=w.end,
+            bay_id=w.bay_id,
+            people=tuple(p.person_id for p in w.people),
+            tools=w.tools,
+        )
+        for w in made.schedule.work
+        if w.start < now
+    )
+    warming = warming_now(made.shop, made.schedule, {(d.unit_id, d.step) for d in done}, now)
+    site = made.shop.site.model_copy(update={"plan_from": now})
+    return made.shop.model_copy(update={"site": site, "done": done, "warming": warming})
+
+
+@pytest.mark.parametrize("hours", [24, 31, 52, 76, 100, 147])
+def test_a_plan_that_went_as_told_goes_on_as_told(made: Plan, hours: int) -> None:
+    """At any moment of the first week: nothing is broken, the repair moves nobody, and the checker takes it."""
+    shop = as_told(made, made.shop.site.plan_from + timedelta(hours=hours))
+    found = replan(shop, made.schedule, Wish(Settings(moves=2)))
+    assert found.broken == {}
+    repaired = found.choices[0]
+    assert (repaired.name, repaired.moved, repaired.changes.units) == (REPAIR, (), ())
+    assert repaired.changes.dates == ()
+    assert check_schedule(shop, repaired.plan.schedule).ok
+
+
+def test_cartridges_that_lie_in_a_warmer_are_not_forgotten(made: Plan) -> None:
+    """The same moment with empty warmers: a coat of that morning cannot stand, and the rule is named."""
+    coat = min((w for w in made.schedule.work if w.draws and any(d.loaded_at for d in w.draws)), key=lambda w: w.start)
+    now = coat.start - timedelta(minutes=15)
+    shop = as_told(made, now)
+    assert (coat.unit_id, coat.name) in {(w.unit_id, w.step) for w in shop.warming}
+    bare = shop.model_copy(update={"warming": ()})
+    found = replan(bare, made.schedule, Wish(Settings(moves=2)))
+    assert "warm_cartridges" in str(found.broken[coat.unit_id])
+
+
+def test_the_checker_believes_in_no_load_that_nobody_knows_of(made: Plan) -> None:
+    """A schedule that rests on cartridges loaded before it begins is refused by a shop that does not have them in its warmers."""
+    coat = min((w for w in made.schedule.work if w.draws and any(d.loaded_at for d in w.draws)), key=lambda w: w.start)
+    shop = as_told(made, coat.start - timedelta(minutes=15))
+    schedule = replan(shop, made.schedule, Wish(Settings(moves=2))).choices[0].plan.schedule
+    assert check_schedule(shop, schedule).ok
+    breaches = check_schedule(shop.model_copy(update={"warming": ()}), schedule).breaches
+    assert {b.rule for b in breaches} == {"warm_cartridges"}
+    assert "nothing says that it is" in breaches[0].says
