@@ -9,6 +9,8 @@ from tests.random_shop import MONDAY
 Kind = tuple[tuple[str, float, str, str], ...]
 """Surfaces of a kind of unit: name, area in m2, substrate, duty."""
 
+LONG_D = 60
+"""Days from which orders come more slowly, or the queue would grow longer than anybody would bear."""
 LEAD_D = 3.0
 """Days that a unit takes when the shop is empty, about."""
 
@@ -44,7 +46,7 @@ def _batches(random: Random, count: int) -> list[int]:
 
 def _arrivals(random: Random, orders: int, days: int, *, tight: bool, outdoor: bool) -> list[int]:
     """Days of arrival; in tight families four orders out of ten come on the day of the one before."""
-    last = days * (0.35 if outdoor else 0.5)
+    last = days * (0.35 if outdoor else 0.5 if days < LONG_D else 0.62)
     found = sorted(round(random.uniform(0, last)) for _ in range(orders))
     if tight:
         for n in range(1, orders):
