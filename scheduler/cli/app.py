@@ -15,6 +15,7 @@ from scheduler.cli.demo import demo
 from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
+from scheduler.cli.many import many
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.replan import replan
@@ -67,6 +68,7 @@ for _command in (
     check,
     convert,
     plan,
+    many,
     day,
     dates,
     feed,

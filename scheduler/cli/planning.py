@@ -48,7 +48,7 @@ def run_plan(folder: Path, out: Path, settings: "Settings", workbook: Path | Non
         with unfinished(out, folder) as kept:
             plan = _plan(shop, settings, shown, kept)
             shown.phase("writing the report")
-            files = _write(plan, folder, out, workbook)
+            files = write_run(plan, folder, out, workbook)
     return Run(plan, out.absolute(), files)
 
 
@@ -76,7 +76,8 @@ def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -
         raise refused(error.report) from error
 
 
-def _write(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> tuple[Path, ...]:
+def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> tuple[Path, ...]:
+    """Write everything that a run hands out, and say what it replaces."""
     from scheduler.cli.handed_out import earlier_plan, hand_out
     from scheduler.documents.report import write_report
 
