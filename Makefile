@@ -14,6 +14,7 @@ help:
 	@echo "make demo    plan the demo and say where the results lie"
 	@echo "make test    lint, types, import contracts and all tests"
 	@echo "make bench   figures of the search beside what people would use instead, under ten minutes; bench-full takes many hours"
+	@echo "make docs    the docs site, into build/site; make pictures takes its pictures from the demo"
 	@echo "make clean   remove .venv, caches and build files; reports stay"
 
 demo: $(READY)
@@ -34,6 +35,15 @@ bench: $(READY)
 bench-full: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --full
 	$(BIN)/python -m tests.benchmarks.published
+
+# Warnings are errors, as in the tests; nothing is fetched from elsewhere.
+docs: $(READY)
+	NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs build --strict -q -f scheduler/documents/site/mkdocs.yml
+	@echo "build/site/index.html"
+
+pictures: $(READY)
+	$(BIN)/coatrun demo --out reports/pictures
+	$(BIN)/python -m scheduler.documents.site.pictures reports/pictures
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info
