@@ -12,14 +12,12 @@ def films_at(net: Network, start: Sequence[int], guns: Mapping[int, str] | None 
         if activity.product and start[i] >= 0:
             loaded = None if activity.load is None else activity.load[start[i]]
             gun = (guns or {}).get(i, "")
-            yield Film(
-                i, activity.product, start[i], start[i] + activity.slots, at_least_ul(activity.volume_ml), loaded, gun
-            )
+            yield Film(i, activity.product, start[i], start[i] + activity.slots, at_least_ul(activity.volume_ml), loaded, gun)
 
 
 def lots_of(net: Network) -> list[Lot]:
     """Lots, first expired first."""
-    return [Lot(s.key, s.product, s.packs, s.first, s.last) for s in net.sources if not s.begun_ul]
+    return [Lot(s.key, s.product, s.packs, s.first, s.last, s.opened_before) for s in net.sources if not s.begun_ul]
 
 
 def begun_of(net: Network) -> list[Begun]:

@@ -88,6 +88,7 @@ class Source:
     gives_ul: int = 0
     begun_ul: int = 0
     lot: str = ""
+    opened_before: int = 0
 
 
 WINDOW_RULES = ("bay_fit", "shift_hours", "weather_window", "release", "pinned_work", "done_work")

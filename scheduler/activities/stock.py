@@ -27,7 +27,7 @@ def _lot(shop: Shop, grid: TimeGrid, i: int) -> Source:
     after = datetime.combine(lot.expires_on + timedelta(days=1), time())
     first, last = _slots_of_days(shop, grid, datetime.combine(lot.arrives_on, time()), after)
     gives_ul = lot.packs * at_most_ul(shop.product_by_id[lot.product_id].usable_ml)
-    return Source(lot.lot_id, lot.product_id, lot.packs, first, last, gives_ul, lot=lot.lot_id)
+    return Source(lot.lot_id, lot.product_id, lot.packs, first, last, gives_ul, lot=lot.lot_id, opened_before=lot.opened_before)
 
 
 def _opened(shop: Shop, grid: TimeGrid, i: int) -> Source:

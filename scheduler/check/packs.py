@@ -51,7 +51,7 @@ def lot_of(facts: "Facts", draw: Draw) -> Lot | None:
     if lot is None or (pack is not None and pack.lot_id != lot.lot_id):
         return None
     number = re.fullmatch(re.escape(draw.lot_id) + r"#([0-9]{3,6})", draw.cartridge_id)
-    if pack is None and (number is None or not 1 <= int(number[1]) <= lot.packs):
+    if pack is None and (number is None or not 1 <= int(number[1]) - lot.opened_before <= lot.packs):
         return None
     return lot
 

@@ -4,8 +4,11 @@ import os
 import re
 import shutil
 from collections.abc import Mapping
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import Final
+
+from scheduler.record.lock import EVENTS_FILE, LOCK_FILE, only_writer
 
 _OURS: Final = re.compile(
     r"(index|units)\.html|schedule(-schema)?\.json|dates\.csv|plan\.pdf|units\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d\.(html|csv|pdf)"
@@ -44,12 +47,19 @@ def put_in_place(texts: Mapping[str, str], folder: Path) -> tuple[Path, ...]:
     fresh, old = (folder.with_name(f".{folder.name}.{os.getpid()}.{end}") for end in ("part", "old"))
     try:
         _write(texts, fresh)
-        _keep_foreign(folder, fresh)
-        _swap(fresh, folder, old)
+        with _nobody_recording(folder):
+            _keep_foreign(folder, fresh)
+            _swap(fresh, folder, old)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     shutil.rmtree(old, ignore_errors=True)
     return tuple(folder / name for name in texts)
+
+
+def _nobody_recording(folder: Path) -> AbstractContextManager[None]:
+    """Keep out who records events while their file is carried over into the new folder."""
+    recorded = (folder / EVENTS_FILE).exists()
+    return only_writer(folder / LOCK_FILE) if recorded else nullcontext()
 
 
 def refuse_foreign(folder: Path) -> None:

@@ -261,7 +261,7 @@ def _open(film: Film, shelf: _Shelf) -> _Pack | None:
         if number < lot.packs and lot.first <= there and film.end <= lot.last:
             shelf.taken[lot.key] = number + 1
             last = min(lot.last, shelf.sheet.lapses[film.start])
-            return _Pack(f"{lot.key}#{number + 1:03d}", lot.key, shelf.sheet.full_ul, film.start, last)
+            return _Pack(f"{lot.key}#{lot.opened_before + number + 1:03d}", lot.key, shelf.sheet.full_ul, film.start, last)
     return None
 
 

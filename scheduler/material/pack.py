@@ -79,13 +79,17 @@ class Film:
 
 @dataclass(frozen=True, slots=True)
 class Lot:
-    """New packs that may be used from slot ``first`` on, by work that ends at or before slot ``last``."""
+    """New packs that may be used from slot ``first`` on, by work that ends at or before slot ``last``.
+
+    They are numbered on from those that were ``opened_before``.
+    """
 
     key: str
     product: str
     packs: int
     first: int
     last: int
+    opened_before: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,15 +13,14 @@ from typing import Annotated, Final, Literal
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
 
 from scheduler.shop.calendar import Shut
-from scheduler.shop.fields import Id, Name, NotNegative, Percent
+from scheduler.shop.fields import Id, Name, NotNegative, PackId, Percent
 from scheduler.shop.forecast_rows import AirTemp, DewPoint, Humidity, WeatherHour
 from scheduler.shop.time_fields import Day
 
 EVENT_VERSION: Final = "1"
 _NOT_SAID: Final = {"id", "recorded_at", "by", "note", "taken", "planned_end"}
 """Who told it and when, and what was filled in from the plan."""
-Cartridge = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]*(#\d+)?$")]
-Piece = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]*(#\d+)?$")]
+Piece = PackId
 Words = Annotated[str, Field(max_length=500)]
 
 
@@ -33,7 +32,7 @@ class Taken(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    cartridge_id: Cartridge
+    cartridge_id: PackId
     lot_id: Id
     opens: bool
     taken_ml: NotNegative
@@ -136,7 +135,7 @@ class Used(Event):
     """Material was taken from a pack."""
 
     kind: Literal["used"] = "used"
-    cartridge_id: Cartridge
+    cartridge_id: PackId
     lot_id: Id
     ml: NotNegative
     fate: Fate = Fate.EMPTIED

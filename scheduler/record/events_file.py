@@ -1,7 +1,7 @@
 """The events file: JSON lines that are only ever added to; a line counts once it is whole."""
 
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -9,11 +9,9 @@ from typing import Final
 from pydantic import ValidationError
 
 from scheduler.record.events import ADAPTER, AnyEvent, fingerprint
-from scheduler.record.lock import only_writer
+from scheduler.record.lock import EVENTS_FILE
 
-EVENTS_FILE: Final = "events.jsonl"
 TORN_FILE: Final = "events.torn"
-LOCK_FILE: Final = "events.lock"
 _NEW_LINE: Final = b"\n"
 
 
@@ -87,24 +85,16 @@ def read_events(folder: Path) -> Recorded:
     return events_from(path.read_bytes()) if path.exists() else Recorded()
 
 
-def append(folder: Path, events: Iterable[AnyEvent]) -> None:
-    """Add sealed events, all or none of them: whole lines in one write that is on the disk when this returns.
+def add_lines(folder: Path, events: Sequence[AnyEvent]) -> None:
+    """Add sealed events as whole lines that are on the disk when this returns; the caller holds the lock.
 
     A torn end of an earlier write is first put aside into a file of its own and then cut off.
 
     Raises
     ------
-    LockedError
-        If somebody else is writing.
     OSError
         If the file cannot be written; what it held is still there.
     """
-    with only_writer(folder / LOCK_FILE):
-        add_lines(folder, tuple(events))
-
-
-def add_lines(folder: Path, events: Sequence[AnyEvent]) -> None:
-    """Add events while the caller holds the lock."""
     path = folder / EVENTS_FILE
     block = b"".join(ADAPTER.dump_json(event) + _NEW_LINE for event in events)
     handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_BINARY", 0), 0o644)

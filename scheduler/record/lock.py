@@ -8,6 +8,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
+EVENTS_FILE: Final = "events.jsonl"
+LOCK_FILE: Final = "events.lock"
 PATIENCE_S: Final = 10.0
 _BETWEEN_S: Final = 0.02
 
@@ -25,12 +27,34 @@ def only_writer(path: Path, patience_s: float = PATIENCE_S) -> Iterator[None]:
     LockedError
         If the lock is not free within ``patience_s``.
     """
-    handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+    until = time.monotonic() + patience_s
+    handle = _open_locked(path, until)
     try:
-        _wait(handle, path, time.monotonic() + patience_s)
         yield
     finally:
         os.close(handle)  # gives the lock back
+
+
+def _open_locked(path: Path, until: float) -> int:
+    """Open and lock the file; one that was replaced while we waited is not the one that others hold, so try again."""
+    while True:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        try:
+            _wait(handle, path, until)
+            if _is_still(handle, path):
+                return handle
+        except BaseException:
+            os.close(handle)
+            raise
+        os.close(handle)
+
+
+def _is_still(handle: int, path: Path) -> bool:
+    """Whether the name still leads to the open file."""
+    try:
+        return os.path.samestat(os.fstat(handle), path.stat())
+    except FileNotFoundError:
+        return False
 
 
 def _wait(handle: int, path: Path, until: float) -> None:

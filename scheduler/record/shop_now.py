@@ -9,6 +9,7 @@ from scheduler.record.history import history_now
 from scheduler.record.progress import progress_of
 from scheduler.record.standing import standing
 from scheduler.record.stock_now import stock_now
+from scheduler.record.takes import takes_of
 from scheduler.record.warming import warming_now
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.moments import at_site
@@ -43,7 +44,7 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
     told = [event for event in stands if event.happened_at <= now]
     progress = progress_of(stands, now)
     done = history_now(shop, schedule, progress, begin)
-    lots, opened = stock_now(shop, told, progress)
+    lots, opened = stock_now(shop, told, takes_of(told, progress, schedule))
     finished = {(row.unit_id, row.step) for row in done}
     tables = {
         "site": shop.site.model_copy(update={"plan_from": begin}),

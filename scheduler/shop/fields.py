@@ -88,6 +88,7 @@ def _flag(value: object) -> object:
 
 
 Id = Annotated[str, Field(min_length=1, max_length=64, pattern=ID_PATTERN)]
+PackId = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.\-]*(#[0-9]+)?$")]
 Name = Annotated[str, Field(min_length=1, max_length=200), BeforeValidator(no_formula)]
 Words = Annotated[tuple[str, ...], BeforeValidator(_words)]
 Flag = Annotated[bool, BeforeValidator(_flag)]

@@ -32,6 +32,7 @@ def test_the_commands_are_these() -> None:
         "many",
         "new",
         "plan",
+        "record",
         "replan",
     ]
 

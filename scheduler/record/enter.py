@@ -1,0 +1,68 @@
+"""Whether reports can be recorded: in the future, twice, contradicting what is recorded, more than a pack holds."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from scheduler.record.clashes import clashes, wrong_correction
+from scheduler.record.desk import Desk
+from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Down, Used
+from scheduler.record.report import Objection
+from scheduler.record.stock_now import overdrawn
+
+ANNOUNCED = (Arrived, Away, Down)
+"""Kinds of events that may lie ahead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What becomes of one report: recorded as an event, known already, or refused."""
+
+    event: AnyEvent | None = None
+    known: bool = False
+    objections: tuple[Objection, ...] = ()
+
+
+def admit(desk: Desk, event: AnyEvent) -> Entry:
+    """Say whether an event can be recorded at a desk."""
+    if any(row.id == event.id for row in desk.events):
+        return Entry(event, known=True)
+    wrong = tuple(_objections(desk, event))
+    return Entry(event, objections=wrong)
+
+
+def with_event(desk: Desk, event: AnyEvent) -> Desk:
+    """The desk once an event has been recorded."""
+    return replace(desk, events=(*desk.events, event))
+
+
+def _objections(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
+    wrong = list(_by_itself(desk, event))
+    yield from wrong
+    if not wrong:
+        yield from _against_the_rest(desk, event)
+
+
+def _by_itself(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
+    told = event.instead if isinstance(event, Correction) else event
+    if isinstance(event, Correction) and (wrong := wrong_correction(desk, event)) is not None:
+        yield wrong
+    if told is None:
+        return
+    when = f"{desk.shop.local(told.happened_at):%a %d %b %Y %H:%M}"
+    if told.happened_at > desk.now and not isinstance(told, ANNOUNCED):
+        problem = f"lies in the future, it is {desk.shop.local(desk.now):%a %d %b %H:%M}"
+        yield Objection("--at", when, problem, "correct the time; record it once it has happened")
+    if isinstance(told, Away | Down) and told.until <= told.happened_at:
+        problem = f"ends before it begins, at {when}"
+        yield Objection("--until", f"{desk.shop.local(told.until):%a %d %b %Y %H:%M}", problem, "correct one of the two times")
+    if told.happened_at < desk.shop.site.plan_from and not isinstance(told, ANNOUNCED):
+        problem = f"lies before the plan begins, {desk.shop.site.plan_from:%a %d %b %Y %H:%M}"
+        yield Objection("--at", when, problem, "correct the time, or put what happened before into the table done")
+
+
+def _against_the_rest(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
+    """What an event makes wrong that was not wrong without it."""
+    after, before = with_event(desk, event), {objection for _, objection in clashes(desk)}
+    yield from (objection for _, objection in clashes(after) if objection not in before)
+    if isinstance(event, Used):
+        yield from overdrawn(after.shop, after.stands, event.cartridge_id)

@@ -1,0 +1,166 @@
+"""coatrun record: what a foreman types, what is refused, what is shown."""
+
+import json
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.schedule.store import read_schedule
+
+from .conftest import Planned, Run
+
+
+class Foreman:
+    """Types reports into the folder of a run."""
+
+    def __init__(self, run: Run, planned: Planned) -> None:
+        self.run, self.report = run, planned.report
+        self.schedule = read_schedule(planned.schedule)
+        self.work = sorted((w for w in self.schedule.work if w.unit_id == "U1"), key=lambda w: w.start)
+        self.now = f"{self.work[-1].end:%Y-%m-%dT%H:%M}"
+
+    def types(self, *words: object, now: str | None = None) -> tuple[int, str, str]:
+        """Exit code, standard output and standard error."""
+        result = self.run("record", self.report, *words, "--now", now or self.now)
+        return result.exit_code, result.stdout, result.stderr
+
+    def events(self) -> list[dict[str, object]]:
+        """What stands in the file."""
+        path = self.report / "events.jsonl"
+        return [json.loads(line) for line in path.read_text("utf-8").splitlines()] if path.exists() else []
+
+
+@pytest.fixture
+def foreman(run: Run, planned: Planned) -> Foreman:
+    """A foreman at the planned shop."""
+    return Foreman(run, planned)
+
+
+def _at(moment: object) -> str:
+    return f"{moment:%Y-%m-%dT%H:%M}"
+
+
+def test_a_step_is_started_and_finished(foreman: Foreman) -> None:
+    """Two lines in the file, and the state shows what is under way in between."""
+    receive = foreman.work[0]
+    assert foreman.types("started", "U1/receive", "--at", _at(receive.start))[0] == 0
+    shown = foreman.types(now=_at(receive.start + timedelta(minutes=5)))[1]
+    assert "U1/receive" in shown
+    assert "under way" in shown
+    code, out, _ = foreman.types("finished", "U1/receive", "--at", _at(receive.end), "--by", "Zoë")
+    assert (code, out[:9]) == (0, "recorded ")
+    assert [(e["kind"], e["by"]) for e in foreman.events()] == [("started", ""), ("finished", "Zoë")]
+    assert foreman.events()[0]["people"] == [p.person_id for p in receive.people]
+
+
+def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> None:
+    """Exit code 0: it is no fault."""
+    words = ("arrived", "U1", "--at", foreman.now)
+    assert foreman.types(*words)[0] == 0
+    code, out, err = foreman.types(*words)
+    assert (code, out) == (0, "")
+    assert "known already" in err
+    assert len(foreman.events()) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("finished", "U9/receive"), "there is no such unit"),
+        (("finished", "U1/recieve"), "write receive if that is meant"),
+        (("finished", "U1"), "write UNIT/STEP"),
+        (("finished", "U1/wash"), "receive, move_in-prepare of the unit are not recorded"),
+        (("stopped", "U1/receive"), "add --why"),
+        (("stopped", "U1/receive", "--why", "rain"), "is not under way"),
+        (("failed", "U1/receive", "--cause", "dents"), "is not recorded as finished"),
+        (("started", "U1/receive", "--at", "2031-01-01T08:00"), "lies in the future"),
+        (("started", "U1/receive", "--at", "2021-01-01T08:00"), "lies before the plan begins"),
+        (("started", "U1/receive", "--at", "half past"), "not a time"),
+        (("started", "U1/receive", "--ml", "3"), "does not go with started"),
+        (("finished", "U1/receive", "--at", "2026-03-03T08:00", "--from", "2026-03-03T09:00"), "but was started at"),
+        (("away", "W99", "--until", "tomorrow"), "there is no such person"),
+        (("away", "W1", "--from", "2026-03-04", "--until", "2026-03-03"), "ends before it begins"),
+        (("down", "C9", "--until", "tomorrow"), "the shop has no such thing"),
+        (("used", "L1#001", "--ml", "1501"), "more than L1#001 holds, 1500 mL"),
+        (("used", "L1#001", "--ml", "many"), "not a number"),
+        (("used", "L1#001", "--ml", "9", "--left", "open"), "not a word that is known here"),
+        (("delivered", "L9", "--packs", "3", "--expires", "2027-01-01"), "a new lot needs its product"),
+        (("delivered", "L9", "--packs", "0", "--expires", "2027-01-01", "--product", "lining"), "must be 1 or more"),
+        (("rejected", "L9"), "there is no such lot"),
+        (("reading", "U1"), "nothing was measured"),
+        (("forecast",), "nothing is said of it"),
+        (("correct", "12345678", "--withdraw"), "there is no such event"),
+        (("sang",), "not a word that is known here"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_the_cure(foreman: Foreman, words: tuple[str, ...], says: str) -> None:
+    """One line for each fault, exit code 3, and nothing is recorded."""
+    code, out, err = foreman.types(*words)
+    assert code == ExitCode.BAD_INPUT, out + err
+    assert says in err
+    assert "Cure:" in err
+    assert not foreman.events()
+
+
+def test_a_day_that_went_as_planned_is_one_report(foreman: Foreman) -> None:
+    """All but what is excepted, and what hangs on it; a second time there is nothing more."""
+    until = foreman.work[3].end
+    code, _, _ = foreman.types("as-planned", "--until", _at(until), "--except", "U2")
+    assert code == 0
+    assert {e["unit_id"] for e in foreman.events()} == {"U1"}
+    done = [e["step"] for e in foreman.events() if e["kind"] == "finished"]
+    assert done == [w.name for w in foreman.work if w.end <= until]
+    count = len(foreman.events())
+    assert "nothing more until then" in foreman.types("as-planned", "--until", _at(until), "--except", "U2")[2]
+    assert len(foreman.events()) == count
+
+
+def test_a_correction_is_a_report_too(foreman: Foreman) -> None:
+    """The time is put right, then the whole withdrawn; nothing in the file is changed, and an old id says what to do."""
+    receive = foreman.work[0]
+    foreman.types("finished", "U1/receive", "--at", _at(receive.end))
+    first = str(foreman.events()[0]["id"])
+    before = (foreman.report / "events.jsonl").read_bytes()
+    assert foreman.types("correct", first, "--at", _at(receive.end + timedelta(minutes=5)))[0] == 0
+    assert (foreman.report / "events.jsonl").read_bytes().startswith(before)
+    second = str(foreman.events()[1]["id"])
+    assert f"correct {second}" in foreman.types("correct", first, "--withdraw")[2]
+    assert foreman.types("correct", second, "--withdraw")[0] == 0
+    code, out, _ = foreman.types("--json")
+    state = json.loads(out)
+    assert (code, state["standing"], len(state["events"])) == (0, [], 3)
+    assert "corrected" in foreman.types("--list")[1]
+
+
+def test_a_file_of_reports_is_taken_whole_or_not_at_all(foreman: Foreman, tmp_path: Path) -> None:
+    """Both faults are told with their rows; with --keep-good the good rows are recorded."""
+    receive = foreman.work[0]
+    rows = [
+        "what,about,at,cause,steel",
+        f"finished,U1/receive,{_at(receive.end)},,",
+        f"finished,U7/receive,{_at(receive.end)},,",
+        f"reading,U1,{_at(receive.end)},,14.5",
+        f"failed,U1/coat-1,{_at(receive.end)},runs,",
+    ]
+    path = tmp_path / "monday.csv"
+    path.write_text("\n".join(rows) + "\n", "utf-8")
+    code, _, err = foreman.types("--from-file", path)
+    assert code == ExitCode.BAD_INPUT
+    assert "2 faults" in err
+    assert "Nothing was recorded" in err
+    assert not foreman.events()
+    code, out, _ = foreman.types("--from-file", path, "--keep-good", "--json")
+    answer = json.loads(out)
+    assert code == ExitCode.BAD_INPUT
+    assert [(fault["file"], fault["row"]) for fault in answer["faults"]] == [("monday.csv", 3), ("monday.csv", 5)]
+    assert [e["kind"] for e in foreman.events()] == ["finished", "reading"]
+
+
+def test_a_plan_made_again_keeps_what_was_recorded(foreman: Foreman, planned: Planned) -> None:
+    """The events stay in the folder of the run when its report is replaced."""
+    foreman.types("arrived", "U1", "--at", foreman.now)
+    again = foreman.run("plan", planned.shop, "--out", planned.report, "--moves", 5, "--workers", 1)
+    assert again.exit_code == 0, again.stderr
+    assert [e["kind"] for e in foreman.events()] == ["arrived"]
