@@ -173,7 +173,7 @@ class UnitBuilder:
             case "pinned_work" if self._pins(step):
                 return {c: self._pinned(step, c) for c in classes}
             case "done_work" if self.past.binds or self.history.done:
-                return {c: self._after_history(step, c) for c in classes}
+                return self._after_all_history(step, classes)
         return climates.alike.everywhere(classes, below(len(climates.grid)))
 
     def _tools_in_service(self, step: NeededStep, slots: int) -> int:
@@ -211,6 +211,12 @@ class UnitBuilder:
         first, last = int(self.climates.grid.first_from(minutes)), int(self.climates.grid.last_until(minutes))
         in_bay = bay_id is None or bay_id in self.climates.classes[bay_class].bays
         return span(first, first + 1) if in_bay and first == last else 0
+
+    def _after_all_history(self, step: NeededStep, classes: tuple[int, ...]) -> Mapping[int, Mask]:
+        if self.history.done:
+            return {c: self._after_history(step, c) for c in classes}
+        key = ("after", classes, step.method.emits, bool(step.film))
+        return self.climates.alike.once(key, lambda: {c: self._after_history(step, c) for c in classes})
 
     def _after_history(self, step: NeededStep, bay_class: int) -> int:
         """Slots that done work leaves open to a step: that of all units first, then that of its own unit."""

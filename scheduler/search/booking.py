@@ -173,11 +173,11 @@ def take_out(state: State, route: Route) -> None:
 def hold(state: State, held: Holding, sign: int) -> None:
     """Take everything that a unit holds out of what is free, or give it back."""
     put, taking = state.put, sign > 0
-    hours, work, pools = state.hours, state.work, state.pools
+    hours, rank, pools = state.hours, state.rank, state.pools
     for worker, mask in held.hours.items():
         worn = tuple(held.worn[worker].items()) if worker in held.worn else ()
         put(hours, worker, hours[worker].take(mask, worn) if taking else hours[worker].give(mask, worn))
-        put(work, worker, work[worker] + sign * mask.bit_count())
+        put(rank, worker, rank[worker] + sign * mask.bit_count())
     for pool, amount, mask in held.uses():
         put(pools, pool, pools[pool].plus(mask, amount) if taking else pools[pool].minus(mask, amount))
     for row, uses in ((state.bays, held.bays), (state.dust, held.dust.items()), (state.vapour, held.vapour.items())):

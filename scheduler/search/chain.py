@@ -8,7 +8,8 @@ search back to the step where that wait began, which is moved to the first end t
 from bisect import bisect_left
 from typing import NamedTuple
 
-from scheduler.search.openings import next_try, open_anywhere, open_in
+from scheduler.search.crew_choice import crew_starts, is_staffed
+from scheduler.search.openings import equipped, next_try, open_in
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Route, Segment, Step
 
@@ -48,7 +49,8 @@ class Chain:
         count = len(route.steps)
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
         self._anywhere: list[int | None] = [None] * count
-        self._open: dict[tuple[int, int], int] = {}
+        self._open: list[dict[int, int]] = [{} for _ in route.steps]
+        self._staffed = [not step.groups for step in route.steps]
         self.tries = PATIENCE
 
     def spend(self) -> None:
@@ -59,33 +61,53 @@ class Chain:
 
     def open(self, step: Step, bay_class: int) -> int:
         """Slots at which a step may start in a class of bays, looked at alone."""
-        key = (step.offset, bay_class)
-        mask = self._open.get(key)
+        if not self._staffed[step.offset]:
+            self._staff(step)
+        return self._equipped(step, bay_class)
+
+    def _equipped(self, step: Step, bay_class: int) -> int:
+        """The same without a look at people, unless they have been looked at already."""
+        masks = self._open[step.offset]
+        mask = masks.get(bay_class)
         if mask is None:
             anywhere = self._anywhere[step.offset]
             if anywhere is None:
-                anywhere = self._anywhere[step.offset] = open_anywhere(self.state, step)
-            mask = self._open[key] = open_in(self.state, step, bay_class, anywhere)
+                anywhere = self._anywhere[step.offset] = equipped(self.state, step)
+            mask = masks[bay_class] = open_in(self.state, step, bay_class, anywhere)
         return mask
+
+    def _staff(self, step: Step) -> None:
+        """Leave only starts at which people can be found."""
+        self._staffed[step.offset] = True
+        anywhere = self._anywhere[step.offset]
+        staffed = crew_starts(self.state, step, equipped(self.state, step) if anywhere is None else anywhere)
+        self._anywhere[step.offset], masks = staffed, self._open[step.offset]
+        for c in masks:
+            masks[c] &= staffed
 
     def strike(self, offset: int, until: int) -> None:
         """Leave out the start of a step and all up to ``until``; people, packs or its own unit are in its way there."""
-        key = (offset, self.classes[offset])
         start = self.at[offset]
-        self._open[key] &= ~(((1 << (until - start)) - 1) << start)
+        self._open[offset][self.classes[offset]] &= ~(((1 << (until - start)) - 1) << start)
         self.spend()
 
     def first(self, step: Step, bay_class: int, lower: int) -> int:
-        """First start of a step from ``lower`` on; the end of the axis if there is none."""
+        """First start of a step from ``lower`` on; the end of the axis if there is none.
+
+        People are looked at one start at a time at first, and all at once when the first one will not do.
+        """
         slots = self.state.net.slots
-        mask = self.open(step, bay_class) >> lower if lower < slots else 0
+        mask = self._equipped(step, bay_class) >> lower if lower < slots else 0
         while mask:
-            start = lower + (mask & -mask).bit_length() - 1
-            if not step.curved:
-                return start
-            later = next_try(self.state, step, bay_class, start)
+            start = later = lower + (mask & -mask).bit_length() - 1
+            if step.curved:
+                later = next_try(self.state, step, bay_class, start)
             if later == start:
-                return start
+                if self._staffed[step.offset] or is_staffed(self.state, step, start):
+                    return start
+                self._staff(step)
+                mask, lower = self._equipped(step, bay_class) >> start, start
+                continue
             mask >>= later - lower
             lower = later
         return slots

@@ -40,6 +40,21 @@ def crew_starts(state: State, step: Step, mask: int) -> int:
     return mask
 
 
+def is_staffed(state: State, step: Step, start: int) -> bool:
+    """Whether named workers can be found for the whole step at one start."""
+    hours, key = state.hours, step.run
+    for able, needed in step.groups:
+        missing = needed
+        for w in able:
+            if (hours[w].known.get(key) or hours[w].work_out(key)) >> start & 1:
+                missing -= 1
+                if not missing:
+                    break
+        if missing:
+            return False
+    return True
+
+
 def slots_by_day(state: State, start: int, slots: int) -> dict[int, int]:
     """How many slots of a stretch fall on each day."""
     day, last = state.net.day[start], state.net.day[start + slots - 1]
@@ -77,24 +92,29 @@ def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | N
         None where respirator hours leave nobody.
     """
     by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
-    options = [_candidates(state, step, able, start, by_day, own) for _, able in step.needs]
-    if len(options) == 1:
+    count = len(step.needs)
+    options = [_candidates(state, step, able, start, by_day, own, count) for _, able in step.needs]
+    if count == 1:
         return ((options[0][0], step.needs[0][0]),) if options[0] else None
     chosen: dict[int, int] = {}
-    if not _match(sorted(range(len(options)), key=lambda k: len(options[k])), 0, options, chosen):
+    if not _match(sorted(range(count), key=lambda k: len(options[k])), 0, options, chosen):
         return None
     return tuple((chosen[k], skill) for k, (skill, _) in enumerate(step.needs))
 
 
-def _candidates(state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn) -> list[int]:
-    hours, key, bit = state.hours, step.slots, 1 << start
-    free = [w for w in able if (hours[w].known.get(key) or hours[w].work_out(key)) & bit]
-    if by_day:
-        free = [w for w in free if within_respirator(state, w, by_day, own)]
-    if len(free) > 1:
-        versatility, work = state.versatility, state.work
-        free.sort(key=lambda w: (versatility[w], work[w]))
-    return free
+def _candidates(
+    state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn, count: int
+) -> list[int]:
+    """First ``count`` workers who can; more are never needed, as the others take one each at most."""
+    hours, key, found = state.hours, step.slots, list[int]()
+    for w in sorted(able, key=state.rank.__getitem__):
+        if (hours[w].known.get(key) or hours[w].work_out(key)) >> start & 1:
+            if by_day and not within_respirator(state, w, by_day, own):
+                continue
+            found.append(w)
+            if len(found) == count:
+                break
+    return found
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:

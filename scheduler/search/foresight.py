@@ -10,10 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.activities.masks import below, mask_of
-from scheduler.activities.network import Curve, Lag, Network, Path
+from scheduler.activities.network import Activity, Curve, Lag, Network, Path
 
-Masks = dict[int, int]
-Key = tuple[int, int, int | None, int, int, int]
+Masks = Mapping[int, int]
+Pair = tuple[int, int, int | None, int, int, int]
+Tables = tuple[int, int, int, int, int, int, bool]
 
 
 class Foresight:
@@ -27,7 +28,9 @@ class Foresight:
     def __init__(self, net: Network) -> None:
         self.net = net
         self._arrays: dict[int, NDArray[np.int64]] = {}
-        self._known: dict[Key, tuple[int, int]] = {}
+        self._pairs: dict[Pair, tuple[int, int]] = {}
+        self._tables: dict[Tables, tuple[Masks, Masks, Masks, Masks]] = {}
+        self._whole: dict[tuple[int, int], tuple[Masks, Masks]] = {}
 
     def starts(self, path: Path, lags: Sequence[Lag]) -> list[Masks]:
         """Starts by bay class of each activity of a path.
@@ -38,38 +41,55 @@ class Foresight:
         lags : sequence of Lag
             Those between its activities.
         """
-        left: list[Masks] = [dict(self.net.activities[i].starts) for i in range(path.first, path.last + 1)]
+        left = [self._within_axis(self.net.activities[i]) for i in range(path.first, path.last + 1)]
         for lag in sorted(lags, key=lambda lag: (-lag.first, -lag.then)):
             if lag.latest:
-                self._narrow(path, lag, left)
+                first, then = lag.first - path.first, lag.then - path.first
+                left[first], left[then] = self._narrowed(lag, left[first], left[then])
         return left
 
-    def _narrow(self, path: Path, lag: Lag, left: list[Masks]) -> None:
-        first, then = left[lag.first - path.first], left[lag.then - path.first]
-        together = self.net.activities[lag.first].stay == self.net.activities[lag.then].stay
-        between = sum(self.net.activities[i].slots for i in range(lag.first + 1, lag.then))
-        reached: Masks = {}
+    def _within_axis(self, activity: Activity) -> Masks:
+        """Starts from which a step ends on the axis. Tables are kept beside what is made of them, so that ids stay theirs."""
+        key = (id(activity.starts), activity.slots)
+        if key not in self._whole:
+            axis = below(self.net.slots - activity.slots + 1)
+            fits = all(not mask & ~axis for mask in activity.starts.values())
+            self._whole[key] = (activity.starts, activity.starts if fits else {c: m & axis for c, m in activity.starts.items()})
+        return self._whole[key][1]
+
+    def _narrowed(self, lag: Lag, first: Masks, then: Masks) -> tuple[Masks, Masks]:
+        activities = self.net.activities
+        together = activities[lag.first].stay == activities[lag.then].stay
+        between = sum(activities[i].slots for i in range(lag.first + 1, lag.then))
+        key = (id(first), id(then), id(lag.earliest), id(lag.latest), activities[lag.first].slots, between, together)
+        if key not in self._tables:
+            self._tables[key] = (first, then, *self._narrow(lag, first, then, between, together=together))
+        return self._tables[key][2:]
+
+    def _narrow(self, lag: Lag, first: Masks, then: Masks, between: int, *, together: bool) -> tuple[Masks, Masks]:
+        if any(c not in lag.latest for c in first):
+            return first, then
+        anywhere = 0
+        for mask in then.values():
+            anywhere |= mask
+        kept: dict[int, int] = {}
+        reached: dict[int, int] = {}
         for c, mask in first.items():
-            if c not in lag.latest:
-                return
-            others = (c,) if together else tuple(then)
-            union = 0
-            for other in others:
-                union |= then.get(other, 0)
-            first[c], reached[c] = self._pair(mask, union, lag, c, between)
-        for c in then:
-            mask = reached.get(c, 0) if together else 0
-            for each in () if together else reached.values():
-                mask |= each
-            then[c] &= mask
+            kept[c], reached[c] = self._pair(mask, then.get(c, 0) if together else anywhere, lag, c, between)
+        if together:
+            return kept, {c: mask & reached.get(c, 0) for c, mask in then.items()}
+        union = 0
+        for mask in reached.values():
+            union |= mask
+        return kept, {c: mask & union for c, mask in then.items()}
 
     def _pair(self, first: int, then: int, lag: Lag, bay_class: int, between: int) -> tuple[int, int]:
         """Starts of ``first`` that have a start of ``then`` in their wait, and the slots that these waits cover."""
         slots, earliest, latest = self.net.activities[lag.first].slots, lag.earliest.get(bay_class), lag.latest[bay_class]
         key = (first, then, id(earliest) if earliest else None, id(latest), slots, between)
-        found = self._known.get(key)
+        found = self._pairs.get(key)
         if found is None:
-            found = self._known[key] = self._work_out(first, then, earliest, latest, slots, between)
+            found = self._pairs[key] = self._work_out(first, then, earliest, latest, slots, between)
         return found
 
     def _work_out(

@@ -3,19 +3,18 @@
 from bisect import bisect_right
 
 from scheduler.activities.masks import highest, runs, span
-from scheduler.search.crew_choice import crew_starts
 from scheduler.search.state import State
 from scheduler.search.steps import Step
 
 
-def open_anywhere(state: State, step: Step) -> int:
-    """Slots at which tools, air and people are there for a step, in whatever bay; -1 if it needs none."""
+def equipped(state: State, step: Step) -> int:
+    """Slots at which tools and compressed air are there for a step, in whatever bay; -1 if it needs none."""
     mask = -1
     for use in step.uses:
         mask &= state.pools[use.pool].starts(use.amount, use.length)
         if not mask:
             return 0
-    return crew_starts(state, step, mask)
+    return mask
 
 
 def open_in(state: State, step: Step, bay_class: int, anywhere: int) -> int:

@@ -15,6 +15,7 @@ from scheduler.search.planes import Planes
 from scheduler.search.steps import Routes
 
 UNPLACED = -1
+VERSATILE = 1 << 40
 T = TypeVar("T")
 
 
@@ -27,8 +28,8 @@ class State:
         As in :class:`~scheduler.activities.placed.Placed`; ``UNPLACED`` where nothing is placed.
     hours : list of Hours
         Of each worker.
-    work : list of int
-        Slots that each worker is booked for.
+    rank : list of int
+        Order in which workers are chosen: the least versatile first, then the least loaded.
     pools, bays, dust, vapour : list of Planes
         Use of the pools (in ``unit_of`` each), of the places of each class of bays, and the number of units that fill
         each air space with dust and with vapour.
@@ -51,8 +52,7 @@ class State:
         self.draws: list[tuple[tuple[int, int], ...]] = [()] * len(net.activities)
         days = Days(self._days())
         self.hours = [Hours(w.free, w.respirator_slots, dict(w.respirator_used), days) for w in net.workers]
-        self.versatility = [len(w.skills) for w in net.workers]
-        self.work = [0] * len(net.workers)
+        self.rank = [len(w.skills) * VERSATILE for w in net.workers]
         self.overtime = [0]
         self.left_ul = [s.gives_ul for s in net.sources]
         self.pools = [self._counter(p.capacity, p.taken, unit) for p, unit in zip(net.pools, self.unit_of, strict=True)]
@@ -76,6 +76,11 @@ class State:
         for slot, day in enumerate(self.net.day):
             masks[day] |= 1 << slot
         return masks
+
+    @property
+    def work(self) -> list[int]:
+        """Slots that each worker is booked for."""
+        return [rank % VERSATILE for rank in self.rank]
 
     @property
     def present(self) -> set[str]:

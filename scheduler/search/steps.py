@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import gcd
 
-from scheduler.activities.masks import below
 from scheduler.activities.network import Activity, Curve, Lag, Network, Path
 from scheduler.search.foresight import Foresight
 
@@ -115,6 +114,7 @@ class Routes:
         self.unit_of = units_of_pools(net)
         self._groups: dict[CrewNeed, tuple[Group, ...]] = {}
         self._able: dict[str, tuple[int, ...]] = {}
+        self._has_air = [c.air_space is not None for c in net.classes]
         self._foresight = Foresight(net)
 
     def all(self) -> tuple[Route, ...]:
@@ -155,13 +155,13 @@ class Routes:
     def _step(self, index: int, offset: int, starts: Mapping[int, int], waits: tuple[Wait, ...]) -> Step:
         activity = self.net.activities[index]
         warm = activity.load is not None and self.net.warmer is not None
-        airs = any(self.net.classes[c].air_space for c in activity.starts)
+        airs = any(self._has_air[c] for c in activity.starts) if activity.emits_vapour else False
         return Step(
             index=index,
             offset=offset,
             activity=activity,
             slots=activity.slots,
-            starts={c: mask & below(self.net.slots - activity.slots + 1) for c, mask in starts.items()},
+            starts=starts,
             needs=tuple((skill, self.able(skill)) for skill, count in activity.crew for _ in range(count)),
             groups=self._groups_of(activity.crew),
             run=-activity.slots if activity.respirator else activity.slots,
@@ -169,7 +169,7 @@ class Routes:
             waits=waits,
             load=activity.load if warm else None,
             packs=activity.packs // self.unit_of[self.net.warmer] if warm and self.net.warmer is not None else 0,
-            curved=warm or (activity.emits_vapour and airs),
+            curved=warm or airs,
         )
 
     def _uses(self, activity: Activity) -> list[Use]:
