@@ -44,4 +44,3 @@ def _back(climates: Climates, product: Product) -> Slots:
     same_shift = np.zeros(n + 1, dtype=bool)
     same_shift[1:n] = grid.real[1:] == grid.real[:-1] + 1
     return tuple(np.where(same_shift, np.minimum(at_once, with_the_rest), with_the_rest).tolist())
-

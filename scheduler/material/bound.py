@@ -59,9 +59,7 @@ def _lifted(packs: int, small_ul: list[int], sheet: PackSheet, begun: int) -> in
     return packs
 
 
-def least_of_all(
-    films: Iterable[tuple[str, int]], sheets: Mapping[str, PackSheet], begun: Sequence[Begun]
-) -> dict[str, Least]:
+def least_of_all(films: Iterable[tuple[str, int]], sheets: Mapping[str, PackSheet], begun: Sequence[Begun]) -> dict[str, Least]:
     """Bound every product: ``films`` are pairs of product and volume."""
     volumes: dict[str, list[int]] = {product: [] for product in sheets}
     for product, volume_ul in films:

@@ -1,6 +1,6 @@
 """When somebody is free, and for how long without a break; under a respirator no longer than their hours of the day."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from scheduler.activities.masks import runs
 
@@ -40,15 +40,16 @@ class Hours:
         Slots under a respirator by day.
     known : dict of int to int
         Starts of free runs by length, negative for those under a respirator.
+    spent : dict of int to int
+        By length the starts on days on which the hours under a respirator do not suffice.
     """
 
-    __slots__ = ("_before", "_spent", "days", "free", "known", "limit", "worn")
+    __slots__ = ("days", "free", "known", "limit", "spent", "worn")
 
     def __init__(self, free: int, limit: int | None, worn: Mapping[int, int], days: Days) -> None:
         self.free, self.limit, self.worn, self.days = free, limit, worn, days
         self.known: dict[int, int] = {}
-        self._spent: dict[int, int] = {}
-        self._before: tuple[dict[int, int], tuple[int, ...]] = ({}, ())
+        self.spent: dict[int, int] = {}
 
     def take(self, mask: int, worn: Sequence[tuple[int, int]]) -> "Hours":
         """Book slots; ``worn`` are (day, slots) under a respirator."""
@@ -61,14 +62,14 @@ class Hours:
     def _changed(self, free: int, worn: Sequence[tuple[int, int]], sign: int) -> "Hours":
         if not worn:
             changed = Hours(free, self.limit, self.worn, self.days)
-            changed._spent = self._spent
-            changed._before = self._before
+            changed.spent = self.spent
             return changed
         now = dict(self.worn)
         for day, slots in worn:
             now[day] = now.get(day, 0) + sign * slots
         changed = Hours(free, self.limit, now, self.days)
-        changed._before = (self._spent, tuple(day for day, _ in worn))
+        for length, mask in self.spent.items():
+            changed.spent[length] = changed._up_to_date(mask, length, [day for day, _ in worn])
         return changed
 
     def work_out(self, key: int) -> int:
@@ -81,23 +82,23 @@ class Hours:
             found = runs(self.free, key)
         else:
             found = self.known.get(-key) or self.work_out(-key)
-            if self.limit is not None and (self.worn or self._before[0]):
-                found &= ~self._spent_days(-key, self.limit)
+            if self.limit is not None and self.worn:
+                found &= ~self._spent(-key)
         self.known[key] = found
         return found
 
-    def _spent_days(self, length: int, limit: int) -> int:
-        found = self._spent.get(length)
+    def _spent(self, length: int) -> int:
+        found = self.spent.get(length)
         if found is None:
-            spent, changed = self._before
-            found = spent.get(length)
-            days = changed if found is not None else tuple(self.worn)
-            found = found or 0
-            for day in days:
-                starts = self.days.runs(day, length)
-                if self.worn.get(day, 0) + length > limit:
-                    found |= starts
-                else:
-                    found &= ~starts
-            self._spent[length] = found
+            found = self.spent[length] = self._up_to_date(0, length, self.worn)
         return found
+
+    def _up_to_date(self, spent: int, length: int, days: Iterable[int]) -> int:
+        """Bring a mask of spent starts up to date on some days."""
+        for day in days:
+            starts = self.days.runs(day, length)
+            if self.limit is not None and self.worn.get(day, 0) + length > self.limit:
+                spent |= starts
+            else:
+                spent &= ~starts
+        return spent
