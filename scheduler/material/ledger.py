@@ -7,6 +7,7 @@ and purge, or leave it for a film that it suits better, as long as no more than 
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Literal
 
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
@@ -119,6 +120,8 @@ def keep_ledger(
     begun: Sequence[Begun],
     habits: Mapping[str, Habit] | None = None,
     room: Room | None = None,
+    *,
+    explain: bool = True,
 ) -> Ledger:
     """Serve films from packs.
 
@@ -135,13 +138,16 @@ def keep_ledger(
     room : callable, optional
         Asked for warmer slots beyond those that a film has reserved for ``ceil(volume / usable)`` packs; without it
         there are none.
+    explain : bool
+        Whether to say of each new pack why those that stood opened were passed; a search that weighs thousands of ledgers
+        leaves it out.
     """
     shelves = {product: _shelf(product, sheet, lots, begun) for product, sheet in sheets.items()}
     entries: list[Entry] = []
     shorts: list[Short] = []
     for film in sorted(films, key=lambda f: (f.start, f.end, f.key)):
         habit = (habits or {}).get(film.product, Habit())
-        missing_ul = _serve(film, shelves[film.product], habit, room, entries)
+        missing_ul = _serve(film, shelves[film.product], habit, room, entries, explain=explain)
         if missing_ul > 0:
             shorts.append(Short(film.key, film.product, missing_ul))
     return Ledger(tuple(entries), tuple(shorts))
@@ -152,9 +158,10 @@ def _shelf(product: str, sheet: PackSheet, lots: Sequence[Lot], begun: Sequence[
     return _Shelf(sheet, [lot for lot in lots if lot.product == product], standing)
 
 
-def _serve(film: Film, shelf: _Shelf, habit: Habit, room: Room | None, entries: list[Entry]) -> int:
+def _serve(film: Film, shelf: _Shelf, habit: Habit, room: Room | None, entries: list[Entry], *, explain: bool) -> int:
     """Draw a film's volume; what is missing is returned."""
     left_ul, touched, refused = film.volume_ul, 0, set[str]()
+    shelf.standing = [pack for pack in shelf.standing if _has_use(film, shelf.sheet, pack)]
     allowed = -(-film.volume_ul // shelf.sheet.usable_ul)
     for pack, begins in _standing(film, shelf, habit):
         if left_ul <= 0:
@@ -169,10 +176,16 @@ def _serve(film: Film, shelf: _Shelf, habit: Habit, room: Room | None, entries: 
             allowed = needs
         left_ul, touched = left_ul - _draw(film, shelf, pack, begins, left_ul, entries), touched + 1
     while left_ul > 0 and (new := _open(film, shelf)) is not None:
-        passed = _passed(film, shelf, entries, refused)
+        passed = _passed(film, shelf, entries, refused) if explain else ()
         shelf.standing.append(new)
         left_ul -= _draw(film, shelf, new, "opened", left_ul, entries, passed)
     return left_ul
+
+
+def _has_use(film: Film, sheet: PackSheet, pack: _Pack) -> bool:
+    """Whether an opened pack may still give something, to a film that starts now or later; a big fleet empties thousands."""
+    left_ul = pack.left_ul - sheet.heel_ul
+    return left_ul > sheet.recap_ul or (left_ul > 0 and pack.used_until >= film.start)
 
 
 def _standing(film: Film, shelf: _Shelf, habit: Habit) -> Iterator[tuple[_Pack, Begins]]:
@@ -223,8 +236,8 @@ def _worth_starting(film: Film, shelf: _Shelf, habit: Habit, pack: _Pack, begins
     saves = -(-max(0, left_ul - gives) // usable_ul) < -(-left_ul // usable_ul)
     if saves or begins == "continued":
         return True
-    alive = sum(1 for p in shelf.standing if _gives(shelf.sheet, p, "resumed") > 0 and p.last >= film.end)
-    return alive >= habit.keep
+    alive = (p for p in shelf.standing if _gives(shelf.sheet, p, "resumed") > 0 and p.last >= film.end)
+    return sum(1 for _ in islice(alive, habit.keep)) >= habit.keep
 
 
 def _draw(

@@ -18,6 +18,8 @@ from scheduler.search.value import Value, goal_order, ranked, value_of
 HOT, COLD = 0.7, 0.05
 CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
 """Shares of a run in which it cools down once. Temperatures were found by trial, not derived."""
+FILMS_A_MOVE = 8
+"""The goals of a solution are worked out after so many moves as it has films, over this: a tenth of the time or so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +54,11 @@ class Improver:
         self.best: Better | None = None
         self.moves = 0
         self._cycle = 0
-        self._energy = self._noted = math.inf
+        self._energy = math.inf
+        self._kept: Placed | None = None
+        self._kept_rank = (0.0, math.inf)
+        self._look_at = 0
+        self._patience = sum(1 for a in net.activities if a.product) // FILMS_A_MOVE
 
     @property
     def late_enough(self) -> int | None:
@@ -75,9 +81,7 @@ class Improver:
 
     def _note(self) -> Better:
         placed = self.state.placed()
-        found = Better(placed, value_of(self.net, placed))
-        if self.best is None or ranked(found.value, self.goals) < ranked(self.best.value, self.goals):
-            self.best = found
+        self.best = Better(placed, value_of(self.net, placed))
         return self.best
 
     def run(
@@ -98,24 +102,30 @@ class Improver:
             Whether nothing is left to gain.
         """
         self._energy, self.inserter.random = self.energy.begin(), self.random
+        self._kept_rank = self._rank()
         while self.net.paths and (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
-            threshold = self._energy - self._temperature(over) * math.log(1 - self.random.random())
+            temperature = self._temperature(over, on_better)
+            threshold = self._energy - temperature * math.log(1 - self.random.random())
             changed = self._move(threshold)
             if changed and (new := self.energy.after(changed, threshold)) <= threshold:
                 self._energy = new
                 self.energy.accept()
-                self._keep(on_better)
+                self._keep()
             else:
                 self.state.restore(0)
             self.state.settle()
+            if self._kept is not None and self.moves >= self._look_at:
+                self._weigh(on_better)
+        self._weigh(on_better)
 
-    def _temperature(self, over: float) -> float:
+    def _temperature(self, over: float, on_better: Callable[[Better], None]) -> float:
         """Cool down three times, each time for longer, from the best solution so far."""
         cycle = sum(over >= begin for begin, _ in CYCLES) - 1
         begin, end = CYCLES[cycle]
         if cycle != self._cycle:
             self._cycle = cycle
+            self._weigh(on_better)
             if cycle > 0 and self.best is not None:
                 self.adopt(self.best)
         return float(HOT * (COLD / HOT) ** min(1.0, (over - begin) / (end - begin)))
@@ -128,24 +138,33 @@ class Improver:
             self.inserter.put(path, better.placed)
         self.state.settle()
         self.best, self._energy = better, self.energy.begin()
+        self._kept, self._kept_rank = None, self._rank()
 
-    def _keep(self, on_better: Callable[[Better], None]) -> None:
-        """Take note of a solution if it may be the best one so far."""
-        best, late = self.best, self.energy.now.lateness
-        if best is not None and self.goals[0] == "lateness" and late > best.value.lateness:
+    def _keep(self) -> None:
+        """Keep a solution that may be the best one so far; to work out its goals takes longer than a move and waits a little."""
+        rank = self._rank()
+        if rank < self._kept_rank:
+            self._kept, self._kept_rank = self.state.placed(), rank
+
+    def _rank(self) -> tuple[float, float]:
+        return (self.energy.now.lateness if self.goals[0] == "lateness" else 0, self._energy)
+
+    def _weigh(self, on_better: Callable[[Better], None]) -> None:
+        """Work out the goals of the solution that was kept."""
+        if self._kept is None:
             return
-        if best is not None and self._energy >= self._noted and (self.goals[0] != "lateness" or late == best.value.lateness):
-            return
-        self._noted = self._energy
-        found = self._note()
-        if found is not best:
+        placed, self._kept, self._look_at = self._kept, None, self.moves + self._patience
+        found = Better(placed, value_of(self.net, placed))
+        if self.best is None or ranked(found.value, self.goals) < ranked(self.best.value, self.goals):
+            self.best = found
             on_better(found)
 
     def aim_past_lateness(self, reached: int) -> None:
         """Take a lateness as good enough and go for the goals after it."""
         if self.energy.late_enough != reached:
-            self.energy.late_enough, self._noted = reached, math.inf
+            self.energy.late_enough = reached
             self._energy = self.energy.value()
+            self._kept_rank = (reached, self._energy)
 
     def _move(self, threshold: float) -> list[Path]:
         """Take units out and put them back; none if that does not go or cannot stay below the threshold."""

@@ -59,7 +59,7 @@ def lateness(net: Network, start: Sequence[int]) -> int:
 
 def spent(net: Network, start: Sequence[int]) -> tuple[int, int]:
     """Microlitres that are missing, and packs opened with purges, in millionths of a pack."""
-    ledger = keep_ledger(films_at(net, start), net.sheets, lots_of(net), begun_of(net))
+    ledger = keep_ledger(films_at(net, start), net.sheets, lots_of(net), begun_of(net), explain=False)
     return ledger.missing_ul(), ledger.spent_ppm(net.sheets)
 
 
