@@ -1,6 +1,7 @@
 """What a run hands out beside its report: the plan as a workbook, and calendars that follow on from those people have."""
 
 from pathlib import Path
+from shutil import copytree
 from typing import TYPE_CHECKING, Final
 
 from scheduler.cli.failed import Failed
@@ -25,8 +26,20 @@ def earlier_plan(report: Path) -> "Schedule | None":
         return None
 
 
+def follow_on(told: Path, report: Path) -> None:
+    """Let the calendars of a new folder follow on from those of the run that people were told."""
+    old, new = told / FEED_FOLDER, report / FEED_FOLDER
+    if old.is_dir() and not new.exists():
+        copytree(old, new)
+
+
 def hand_out(
-    shop: "Shop", schedule: "Schedule", check: "CheckReport", earlier: "Schedule | None", report: Path, workbook: Path | None
+    shop: "Shop",
+    schedule: "Schedule",
+    check: "CheckReport",
+    earlier: "Schedule | None",
+    report: Path,
+    workbook: Path | None = None,
 ) -> tuple[Path, ...]:
     """Write the workbook and the calendars.
 

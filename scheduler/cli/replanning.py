@@ -64,7 +64,7 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
     if asked.take is not None and taken is None:
         says = f"coatrun: there is no choice '{asked.take}': nothing of the plan told can be kept; take best"
         raise Failed(ExitCode.NO_SCHEDULE, says)
-    report = _write(taken, asked, path.parent) if taken is not None else None
+    report = _write(taken, earlier, asked, path.parent) if taken is not None else None
     return ReplanRun(earlier, shop, found, taken, report)
 
 
@@ -108,7 +108,8 @@ def _choices(shop: "Shop", earlier: "Schedule", wish: "Wish") -> "Replan":
         raise refused(error.report) from error
 
 
-def _write(taken: "Choice", asked: Asked, run_folder: Path) -> Path:
+def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path) -> Path:
+    from scheduler.cli.handed_out import follow_on, hand_out
     from scheduler.documents.report import write_report
     from scheduler.documents.report_folder import NotAReportError
 
@@ -118,4 +119,6 @@ def _write(taken: "Choice", asked: Asked, run_folder: Path) -> Path:
     except NotAReportError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
     note_shop(out.absolute(), asked.folder)
+    follow_on(run_folder, out)
+    hand_out(taken.plan.shop, taken.plan.schedule, taken.plan.report, earlier, out.absolute())
     return out

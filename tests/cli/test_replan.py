@@ -15,7 +15,7 @@ from scheduler.shop.write import write_shop
 FEW = ("--moves", 6)
 
 
-def _lose_bay(planned: Planned) -> str:
+def lose_bay(planned: Planned) -> str:
     """Shut the bay of the first coat from before it until after it; return its name."""
     shop, coat = read_shop(planned.shop), next(w for w in read_schedule(planned.schedule).work if w.name == "coat-1")
     row = Closure(what="bay", which=coat.bay_id, closed_from=coat.start - timedelta(hours=2), closed_until=coat.end, reason="R")  # type: ignore[arg-type]
@@ -35,7 +35,7 @@ def test_nothing_has_changed(planned: Planned, run: Run) -> None:
 
 def test_a_lost_bay_is_named_and_the_choice_taken_is_written(planned: Planned, run: Run, tmp_path: Path) -> None:
     """The unit and the rule are named; the choice that is taken passes the check and is what the comparison then shows."""
-    _lose_bay(planned)
+    lose_bay(planned)
     out = tmp_path / "reports" / "new"
     wanted = ("--now", "2026-03-02T06:00", "--take", "few", "--out", out, "--json")
     result = run("replan", planned.shop, "--told", planned.report, *wanted, *FEW)
@@ -76,7 +76,7 @@ def test_lengths_and_moments_that_are_none(planned: Planned, run: Run, words: tu
 
 def test_the_chart_of_a_comparison_is_a_page_of_its_own(planned: Planned, run: Run, tmp_path: Path) -> None:
     """The page holds a row for each hand-over that moves and loads nothing."""
-    _lose_bay(planned)
+    lose_bay(planned)
     out, chart = tmp_path / "reports" / "new", tmp_path / "changes.html"
     run("replan", planned.shop, "--told", planned.report, "--now", "2026-03-02T06:00", "--take", "repair", "--out", out, *FEW)
     moved = json.loads(run("compare", planned.report, out, "--json", "--chart", chart).stdout)["orders"]

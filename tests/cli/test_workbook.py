@@ -2,10 +2,12 @@
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from cli.conftest import Planned, Run
+from cli.test_replan import lose_bay
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.shop.read import read_shop
 from scheduler.shop.workbook.write import write_workbook
@@ -114,3 +116,31 @@ def test_feed_writes_the_calendars_of_a_run(planned: Planned, run: Run, tmp_path
     result = run("feed", planned.report, "--out", tmp_path / "none")
     assert result.exit_code == ExitCode.REFUSED
     assert not (tmp_path / "none").exists()
+
+
+def calendar(path: Path) -> dict[str, Any]:
+    """Entries of a file by their UID."""
+    from icalendar import Calendar
+
+    return {str(event["UID"]): event for event in Calendar.from_ical(path.read_bytes()).walk("VEVENT")}
+
+
+def test_a_choice_taken_is_handed_out_too(planned: Planned, run: Run, tmp_path: Path) -> None:
+    """Prove that the calendars of a new folder follow on from those of the plan told, and that the workbook says what changed."""
+    from openpyxl import load_workbook
+
+    lose_bay(planned)
+    out = tmp_path / "now"
+    args = ("--told", planned.report, "--now", "2026-03-02T06:00", "--take", "few", "--out", out, "--moves", 5)
+    assert run("replan", planned.shop, *args).exit_code == ExitCode.DONE
+    changed = [row[1] for row in load_workbook(out / "plan.xlsx")["changes"].iter_rows(min_row=2, values_only=True)]
+    assert any(str(name).endswith("/coat-1") for name in changed)
+    moved = 0
+    for path in (planned.report / "calendar").iterdir():
+        before, after = calendar(path), calendar(out / "calendar" / path.name)
+        assert before.keys() <= after.keys()
+        for uid, event in before.items():
+            same = event.decoded("DTSTART") == after[uid].decoded("DTSTART") and event["STATUS"] == after[uid]["STATUS"]
+            moved += not same
+            assert int(after[uid]["SEQUENCE"]) >= int(event["SEQUENCE"]) + (not same)
+    assert moved

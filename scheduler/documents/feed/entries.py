@@ -10,6 +10,7 @@ from uuid import NAMESPACE_URL, uuid5
 from scheduler.documents.direction import without_controls
 from scheduler.documents.limits import readings
 from scheduler.documents.local_time import day_text
+from scheduler.documents.packs_words import packs_words
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import Work
 from scheduler.shop.methods import Step
@@ -92,6 +93,7 @@ def _lines(words: WorkWords, work: Work) -> Iterator[str]:
         ("With", ", ".join(words.people(work))),
         ("Tools", ", ".join(work.tools)),
         ("How much", ", ".join(amounts)),
+        ("From the store", "; ".join(packs_words(words, work))),
         ("Measure first", "; ".join(measured)),
         ("Why", work.reason),
         ("Weather", "of a typical year, not a forecast; expect this to move" if work.typical_weather else ""),

@@ -9,7 +9,7 @@ from scheduler.documents.direction import without_controls
 from scheduler.documents.pick_list import PickList
 from scheduler.documents.plan_book.sheet import Column, Sheet, moment, yes
 from scheduler.documents.work_words import WorkWords
-from scheduler.schedule.schedule import DeliveryDate, Span, Work
+from scheduler.schedule.schedule import DeliveryDate, Draw, Span, Work
 from scheduler.shop.methods import Step
 from scheduler.shop.workbook.book import Cell
 
@@ -114,6 +114,48 @@ def pick_sheet(lists: Iterable[PickList]) -> Sheet:
     )
     rows = ((picks.day, p.group, p.item, p.amount, p.unit, p.source, p.note) for picks in lists for p in picks.picks)
     return Sheet("pick", columns, tuple(tuple(_name(c) if isinstance(c, str) else c for c in row) for row in rows))
+
+
+def packs_sheet(words: WorkWords) -> Sheet:
+    """Every pack of every step, with its warmer slot and what is left in it."""
+    columns = (
+        Column("starts_at", "start of the step, on the site's clock", "datetime"),
+        Column("unit_id", "unit of the shop's table"),
+        Column("name", _says(Work, "name")),
+        Column("product", "what is in the pack"),
+        Column("cartridge_id", "pack of the stock, or the lot with the number of the pack that the plan opens of it"),
+        Column("lot_id", "its lot"),
+        Column("begins", _says(Draw, "begins"), choices=("opened", "resumed", "continued")),
+        Column("purge_ml", _says(Draw, "purge_ml"), "number"),
+        Column("sprayed_ml", _says(Draw, "sprayed_ml"), "number"),
+        Column("left_ml", _says(Draw, "left_ml"), "number"),
+        Column("warmer_id", _says(Draw, "warmer_id")),
+        Column("slot", _says(Draw, "slot"), "number"),
+        Column("loaded_at", _says(Draw, "loaded_at"), "datetime"),
+        Column("reason", _says(Draw, "reason"), "long"),
+    )
+    works = sorted(words.schedule.work, key=lambda work: (work.start, work.work_id))
+    return Sheet("packs", columns, tuple(_draw(words, work, draw) for work in works for draw in work.draws))
+
+
+def _draw(words: WorkWords, work: Work, draw: Draw) -> tuple[Cell, ...]:
+    tz = words.time.tz
+    return (
+        moment(work.start, tz),
+        work.unit_id,
+        work.name,
+        _name(words.product(work.product_id)) if work.product_id else "",
+        draw.cartridge_id,
+        draw.lot_id,
+        draw.begins,
+        draw.purge_ml,
+        draw.sprayed_ml,
+        draw.left_ml,
+        draw.warmer_id,
+        draw.slot,
+        moment(draw.loaded_at, tz) if draw.loaded_at else None,
+        _name(draw.reason),
+    )
 
 
 def _says(model: type[BaseModel], field: str) -> str:

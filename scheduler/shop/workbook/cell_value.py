@@ -18,12 +18,14 @@ def value_text(value: object, number_format: str | None) -> str:
     value : object
         As the library reads it: text, number, truth value, date, clock time, length of time, or None.
     number_format : str or None
-        How the sheet shows it: a date at midnight shown without a clock is a date alone.
+        How the sheet shows it: a date at midnight shown without a clock is a date alone, 0.15 may be shown as 15 %.
     """
     if isinstance(value, datetime):
         return _moment(value, number_format or "")
     if isinstance(value, timedelta):
         return _length(value)
+    if isinstance(value, int | float) and "%" in (number_format or ""):
+        return f"{value * 100:.12g} %"  # the sheet shows 15 % of what holds 0.15; columns say their unit in their name
     return _plain(value)
 
 

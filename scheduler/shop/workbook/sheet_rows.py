@@ -12,6 +12,7 @@ from scheduler.shop.workbook.cell_value import LONGEST, value_text
 MOST_COLUMNS: Final = 500
 _FORMULA: Final = "f"
 _ERROR: Final = "e"
+_FORMATTED: Final = frozenset({"d", "n"})
 Place = tuple[int, int]
 
 
@@ -122,7 +123,7 @@ class SheetRows:
 
 def _text(cell: Any) -> str:  # noqa: ANN401 - the library has no types
     value = getattr(cell.value, "text", cell.value) if cell.data_type == _FORMULA else cell.value
-    return value_text(value, cell.number_format if cell.data_type == "d" else None)
+    return value_text(value, cell.number_format if cell.data_type in _FORMATTED and value is not None else None)
 
 
 def _trimmed(texts: list[str]) -> list[str]:

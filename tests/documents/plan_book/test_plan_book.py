@@ -41,13 +41,17 @@ def words() -> WorkWords:
 def test_everything_of_the_schedule_is_in_it(words: WorkWords) -> None:
     """Prove that every stretch, unit, order, rule and goal has its row, with real dates on the site's clock."""
     book = book_of(words)
-    assert book.sheetnames == ["state", "dates", "units", "work", "pick", "goals", "rules"]
+    assert book.sheetnames == ["state", "dates", "units", "work", "packs", "pick", "goals", "rules"]
     stretches = sorted(s.start.astimezone(words.time.tz).replace(tzinfo=None) for w in words.schedule.work for s in w.spans)
     assert [row["starts_at"] for row in rows_of(book, "work")] == stretches
     assert {row["unit_id"] for row in rows_of(book, "units")} == {u for d in words.schedule.deliveries for u in d.units}
     assert [row["rule"] for row in rows_of(book, "rules")] == list(RULES)
     assert len(rows_of(book, "goals")) == len(words.schedule.goals)
     assert sum(row["packs"] or 0 for row in rows_of(book, "work")) >= sum(w.packs for w in words.schedule.work)
+    packs = [(w.work_id, d.cartridge_id, d.left_ml) for w in words.schedule.work for d in w.draws]
+    written = [(f"{row['unit_id']}/{row['name']}", row["cartridge_id"], row["left_ml"]) for row in rows_of(book, "packs")]
+    assert sorted(written) == sorted(packs)
+    assert packs
     assert {row["what"] for row in rows_of(book, "state")} >= {"site", "state", "caution", "Status"}
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from scheduler.shop.workbook.read import Workbook
+from shop.workbook.sheets import change, faults_of
 
 
 def sheet_of(tmp_path: Path, fill: Callable[[Any, Any], object]) -> Workbook:
@@ -32,6 +33,8 @@ TYPED = [
     ("General", 0.1, "0.1"),
     ("General", 1e9, "1000000000"),
     ("General", True, "yes"),
+    ("0%", 0.15, "15 %"),
+    ("0.0%", 0.071, "7.1 %"),
 ]
 
 
@@ -68,3 +71,26 @@ def test_blank_rows_count_and_a_far_cell_is_no_table(tmp_path: Path) -> None:
     assert [row.line for row in raw.rows] == [2, 6]
     raw = sheet_of(tmp_path, lambda _, sheet: sheet.write(5, 1000, "y")).table("units.csv")
     assert "more than 500 columns" in raw.faults[0].problem
+
+
+def test_a_share_typed_with_its_sign_is_a_fault_and_no_hundredth_of_it(book: Path) -> None:
+    """A spreadsheet program makes 0.15 of what is typed as 15 %: it must not be read as 0.15 percent."""
+    change(book, lambda sheets: _percent(sheets["products"]["I3"]))
+    (fault,) = faults_of(book)
+    assert (fault.column, fault.value, fault.problem) == ("loss_pct", "15 %", "not a number")
+    assert "write 15 alone" in fault.cure
+
+
+def _percent(cell: Any) -> None:
+    cell.value, cell.number_format = 0.15, "0%"
+
+
+def test_dates_of_the_other_calendar_are_the_same_days(tmp_path: Path) -> None:
+    """Workbooks may count their days from 1904."""
+    import xlsxwriter
+
+    with xlsxwriter.Workbook(tmp_path / "mac.xlsx", {"date_1904": True}) as made:
+        sheet = made.add_worksheet("units")
+        sheet.write_row(0, 0, ["a"])
+        sheet.write_datetime(1, 0, datetime(2026, 5, 4, 7, 30), made.add_format({"num_format": "yyyy-mm-dd hh:mm"}))
+    assert Workbook(tmp_path / "mac.xlsx").table("units.csv").rows[0].cells == {"a": "2026-05-04T07:30"}
