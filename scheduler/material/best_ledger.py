@@ -56,7 +56,7 @@ def best_ledger(
         trials = []
         for habit in HABITS:
             trial = room.copy() if room is not None else None
-            trials.append((keep_ledger(group, sheets, lots, begun, {product: habit}, trial), trial))
+            trials.append((keep_ledger(group, sheets, lots, begun, {product: habit}, trial, explain=True), trial))
         ledger, room = min(trials, key=lambda t: (t[0].missing_ul(), t[0].spent_ppm(sheets)))
         kept.append(ledger)
     return Ledger(

@@ -7,7 +7,6 @@ and purge, or leave it for a film that it suits better, as long as no more than 
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import islice
 from typing import Literal
 
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
@@ -111,6 +110,8 @@ class _Shelf:
     lots: list[Lot]
     standing: list[_Pack]
     taken: dict[str, int] = field(default_factory=dict)
+    empty_ul: int = 0
+    """What is in a pack that cannot be started again."""
 
 
 def keep_ledger(
@@ -155,18 +156,18 @@ def keep_ledger(
 
 def _shelf(product: str, sheet: PackSheet, lots: Sequence[Lot], begun: Sequence[Begun]) -> _Shelf:
     standing = [_Pack(b.key, b.lot, b.left_ul, b.first, b.last) for b in begun if b.product == product]
-    return _Shelf(sheet, [lot for lot in lots if lot.product == product], standing)
+    empty_ul = sheet.heel_ul + (0 if sheet.goes_on else sheet.recap_ul)
+    return _Shelf(sheet, [lot for lot in lots if lot.product == product], standing, empty_ul=empty_ul)
 
 
 def _serve(film: Film, shelf: _Shelf, habit: Habit, room: Room | None, entries: list[Entry], *, explain: bool) -> int:
     """Draw a film's volume; what is missing is returned."""
     left_ul, touched, refused = film.volume_ul, 0, set[str]()
-    shelf.standing = [pack for pack in shelf.standing if _has_use(film, shelf.sheet, pack)]
     allowed = -(-film.volume_ul // shelf.sheet.usable_ul)
     for pack, begins in _standing(film, shelf, habit):
         if left_ul <= 0:
             break
-        if not _worth_starting(film, shelf, habit, pack, begins, left_ul):
+        if not _worth_starting(shelf, habit, pack, begins, left_ul):
             continue
         needs = touched + 1 + max(0, -(-(left_ul - _gives(shelf.sheet, pack, begins)) // shelf.sheet.usable_ul))
         if film.loaded is not None and needs > allowed:
@@ -179,13 +180,8 @@ def _serve(film: Film, shelf: _Shelf, habit: Habit, room: Room | None, entries: 
         passed = _passed(film, shelf, entries, refused) if explain else ()
         shelf.standing.append(new)
         left_ul -= _draw(film, shelf, new, "opened", left_ul, entries, passed)
+    shelf.standing = [pack for pack in shelf.standing if pack.left_ul > shelf.empty_ul and pack.last > film.start]
     return left_ul
-
-
-def _has_use(film: Film, sheet: PackSheet, pack: _Pack) -> bool:
-    """Whether an opened pack may still give something, to a film that starts now or later; a big fleet empties thousands."""
-    left_ul = pack.left_ul - sheet.heel_ul
-    return left_ul > sheet.recap_ul or (left_ul > 0 and pack.used_until >= film.start)
 
 
 def _standing(film: Film, shelf: _Shelf, habit: Habit) -> Iterator[tuple[_Pack, Begins]]:
@@ -198,11 +194,11 @@ def _standing(film: Film, shelf: _Shelf, habit: Habit) -> Iterator[tuple[_Pack, 
             ready.append((pack, begins))
     odd_ul = film.volume_ul - (-(-film.volume_ul // sheet.usable_ul) - 1) * sheet.usable_ul
 
-    def rank(row: tuple[_Pack, Begins]) -> tuple[bool, bool, int, int, str]:
+    def rank(row: tuple[_Pack, Begins]) -> tuple[bool, bool, int, int]:
         pack, begins = row
         gives = _gives(sheet, pack, begins)
         size = gives if habit.best_fit else 0
-        return begins != "continued", gives < odd_ul, size, pack.last, pack.key
+        return begins != "continued", gives < odd_ul, size, pack.last
 
     return iter(sorted(ready, key=rank))
 
@@ -229,15 +225,14 @@ def _gives(sheet: PackSheet, pack: _Pack, begins: Begins) -> int:
     return pack.left_ul - sheet.heel_ul - purge_ul
 
 
-def _worth_starting(film: Film, shelf: _Shelf, habit: Habit, pack: _Pack, begins: Begins, left_ul: int) -> bool:
+def _worth_starting(shelf: _Shelf, habit: Habit, pack: _Pack, begins: Begins, left_ul: int) -> bool:
     """Whether an opened pack saves a new one now; if not it is only finished when too many stand opened."""
     usable_ul = shelf.sheet.usable_ul
     gives = _gives(shelf.sheet, pack, begins)
     saves = -(-max(0, left_ul - gives) // usable_ul) < -(-left_ul // usable_ul)
     if saves or begins == "continued":
         return True
-    alive = (p for p in shelf.standing if _gives(shelf.sheet, p, "resumed") > 0 and p.last >= film.end)
-    return sum(1 for _ in islice(alive, habit.keep)) >= habit.keep
+    return len(shelf.standing) >= habit.keep
 
 
 def _draw(

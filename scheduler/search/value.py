@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from scheduler.activities.ledger_input import begun_of, films_at, lots_of
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
-from scheduler.material.ledger import keep_ledger
+from scheduler.material.quick_count import count
 from scheduler.search.rent import rent_cents
 
 
@@ -59,8 +59,7 @@ def lateness(net: Network, start: Sequence[int]) -> int:
 
 def spent(net: Network, start: Sequence[int]) -> tuple[int, int]:
     """Microlitres that are missing, and packs opened with purges, in millionths of a pack."""
-    ledger = keep_ledger(films_at(net, start), net.sheets, lots_of(net), begun_of(net), explain=False)
-    return ledger.missing_ul(), ledger.spent_ppm(net.sheets)
+    return count(films_at(net, start), net.sheets, lots_of(net), begun_of(net))
 
 
 def value_of(net: Network, placed: Placed) -> Value:
