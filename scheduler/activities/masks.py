@@ -9,6 +9,12 @@ def mask_of(flags: NDArray[np.bool_]) -> int:
     return int.from_bytes(np.packbits(flags, bitorder="little").tobytes(), "little")
 
 
+def flags_of(mask: int, n: int) -> NDArray[np.bool_]:
+    """Unpack the first ``n`` bits of a mask into flags, shape (n,)."""
+    raw = np.frombuffer((mask & below(n)).to_bytes((n + 7) // 8, "little"), dtype=np.uint8)
+    return np.unpackbits(raw, bitorder="little", count=n).astype(bool)
+
+
 def span(start: int, end: int) -> int:
     """Mask of the slots ``start .. end - 1``."""
     return ((1 << (end - start)) - 1) << start if end > start else 0
