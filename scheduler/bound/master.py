@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import highspy
 import numpy as np
+from highspy import _core
 from numpy.typing import NDArray
 
 from scheduler.bound.capacity import Amounts
@@ -75,7 +76,7 @@ class Master:
 
     def solve(self) -> Solved:
         """Solve with a fresh solver: one that was used before has been seen to report a false optimum."""
-        solver = highspy.Highs()
+        solver = _core._Highs()  # the class above it greets on standard output
         solver.setOptionValue("output_flag", False)
         solver.setOptionValue("threads", 1)
         solver.passModel(self._model())

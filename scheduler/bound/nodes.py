@@ -138,7 +138,7 @@ class ChainBuilder:
     def _where(self, node: Node, key: int, place: Place) -> dict[int, Place]:
         """Places of the steps from a node to a key: known in the stays of the two, all classes elsewhere."""
         acts = self.net.activities
-        found = {}
+        found: dict[int, Place] = {}
         for a in range(node.activity, key + 1):
             stay = acts[a].stay
             if stay < 0:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -89,7 +90,7 @@ def orders_of(net: Network, chain_of: Sequence[int]) -> Orders:
             numbers = tuple(range(len(pieces), len(pieces) + len(rows)))
             pieces += rows
             in_piece += [np.clip(late - row.first, 0, row.width) for row in rows]
-        direct = np.zeros_like(late) if numbers or not due.members else due.weight * late
+        direct = np.zeros_like(late) if due.together else due.weight * late
         members += [Member(chain, tuple(group), direct, numbers) for chain, group in groups.items()]
     nobody = np.zeros(net.slots + 1, dtype=np.int64)
     members += [Member(chain_of[p], (p,), nobody, ()) for p in range(len(net.paths)) if p not in counted]
@@ -100,4 +101,4 @@ def orders_of(net: Network, chain_of: Sequence[int]) -> Orders:
 def _pieces(d: int, late: Slots, settled: int) -> list[Piece]:
     most = int(late.max())
     edges = [settled + edge for edge in EDGES if settled + edge < most]
-    return [Piece(d, a, b - a) for a, b in zip(edges, [*edges[1:], most], strict=True)]
+    return [Piece(d, a, b - a) for a, b in pairwise([*edges, most])]

@@ -42,14 +42,16 @@ class Window:
         """Least of ``values``, shape (n,), over each stretch; ``NEVER`` for an empty one."""
         if self.low is None:
             table = np.append(np.minimum.accumulate(values), NEVER)
-            return table[self.at]
+            first: Slots = table[self.at]
+            return first
         table = np.full((self.levels, self.n + 1), NEVER, dtype=np.int64)
         table[0, : self.n] = values
         for k in range(1, self.levels):
             half = 1 << (k - 1)
             np.minimum(table[k - 1, : self.n - half], table[k - 1, half : self.n], out=table[k, : self.n - half])
         flat = table.ravel()
-        return np.minimum(flat[self.at], flat[self.other])
+        least: Slots = np.minimum(flat[self.at], flat[self.other])
+        return least
 
     def argument(self, values: Slots, s: int) -> int:
         """Where the least value of the stretch of slot ``s`` is."""
@@ -65,6 +67,11 @@ class Pricer:
     chains : list of Chain
     n : int
         Slots of the axis.
+
+    Attributes
+    ----------
+    most : int
+        Highest price of a slot-amount at which no sum leaves 64 bits.
     """
 
     def __init__(self, chains: list[Chain], n: int) -> None:
@@ -77,9 +84,13 @@ class Pricer:
                 for node in layer:
                     for charge in node.charges:
                         self.bundles.setdefault(charge.bundle, len(self.bundles))
+        amounts = max(
+            (sum(a for node in sum(c.layers, ()) for ch in node.charges for _, a in ch.bundle) for c in chains), default=0
+        )
+        self.most = (NEVER >> 2) // max(1, n * amounts)
 
     def stacked(self, price: Prices) -> Prices:
-        """Price of a bundle up to each slot, shape (bundles, n + 1), from prices of resources in each slot, shape (resources, n)."""
+        """Price of each bundle up to a slot, shape (bundles, n + 1), from prices by slot, shape (resources, n)."""
         total = np.zeros((len(price), self.n + 1), dtype=np.int64)
         np.cumsum(price, axis=1, out=total[:, 1:])
         result = np.zeros((len(self.bundles), self.n + 1), dtype=np.int64)
@@ -104,12 +115,12 @@ class Pricer:
         return found
 
     def _charge(self, charge: Charge, stacked: Prices) -> Slots:
-        line = stacked[self.bundles[charge.bundle]]
-        if charge.begin is None:
-            return line[charge.end]
-        if charge.end is None:
-            return -line[np.maximum(charge.begin, 0)]
-        return line[charge.end] - line[np.maximum(charge.begin, 0)]
+        line, cost = stacked[self.bundles[charge.bundle]], np.zeros(self.n, dtype=np.int64)
+        if charge.end is not None:
+            cost += line[charge.end]
+        if charge.begin is not None:
+            cost -= line[np.maximum(charge.begin, 0)]
+        return cost
 
     def _before(self, costs: list[Slots], node: Node, windows: list[Window]) -> Slots:
         least = np.full(self.n, NEVER, dtype=np.int64)

@@ -21,6 +21,8 @@ from scheduler.bound.pricing import Pricer, Way
 from scheduler.bound.rows import Rows
 
 SCALE = 1 << 24
+PRICES_A_SLOT = 8
+"""Rows that may lie over one slot of a resource: its day and one stretch for each way to cut the day."""
 Number = TypeVar("Number", np.int64, np.float64)
 
 
@@ -86,8 +88,12 @@ class Relaxation:
         return np.minimum(np.arange(self.net.slots) + self.last_slots[member.chain], self.net.slots)
 
     def value(self, price: Amounts, share: Sequence[int]) -> Valued:
-        """Lagrangian at prices of the rows and of each member's share in each piece, none below 0."""
+        """Lagrangian at prices of the rows and of each member's share in each piece, none below 0.
+
+        Prices that are too high to reckon with are cut: the Lagrangian is a bound at any prices.
+        """
         members = self.orders.members
+        price = np.minimum(price, self.pricer.most // PRICES_A_SLOT)
         stacked = self.pricer.stacked(self.rows.by_slot(price))
         total, ways = self._outside(price, share), [Way((), ())] * len(members)
         for c, mine in enumerate(self.members_of):
@@ -143,7 +149,7 @@ class Relaxation:
         """What events take of each resource in each slot, shape (resources, n)."""
         count, n = len(self.capacities.names), self.net.slots
         steps = np.zeros((count, n + 1), dtype=amounts.dtype)
-        np.add.at(steps, (events[:, 0], 0), amounts)
+        np.add.at(steps[:, 0], events[:, 0], amounts)
         np.subtract.at(steps, (events[:, 0], events[:, 2]), amounts)
         return np.cumsum(steps, axis=1)[:, :n]
 

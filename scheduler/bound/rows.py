@@ -27,7 +27,7 @@ class Rows:
     def __post_init__(self) -> None:
         """Begin with the days."""
         count, days = len(self.capacities.names), len(self.capacities.day_numbers)
-        table = np.array(self.capacities.by_slot, dtype=np.int64).reshape(count, -1)
+        table = np.array(self.capacities.by_slot, dtype=np.int64).reshape(count, self.capacities.net.slots)
         self.stacked = np.zeros((count, table.shape[1] + 1), dtype=np.int64)
         np.cumsum(table, axis=1, out=self.stacked[:, 1:])
         self.resource = np.repeat(np.arange(count), days)

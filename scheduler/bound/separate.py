@@ -42,7 +42,9 @@ def crowded(capacities: Capacities, taken: NDArray[np.float64], most: int) -> li
 
 
 def _cuts(capacities: Capacities, parts: int) -> NDArray[np.int64]:
-    edges = [np.linspace(a, b, parts, endpoint=False) for a, b in zip(capacities.day_first[:-1], capacities.day_first[1:], strict=True)]
+    edges = [
+        np.linspace(a, b, parts, endpoint=False) for a, b in zip(capacities.day_first[:-1], capacities.day_first[1:], strict=True)
+    ]
     return np.unique(np.concatenate(edges).astype(np.int64))
 
 

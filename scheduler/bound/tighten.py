@@ -101,3 +101,13 @@ class Tightener:
             self.master.extend(before)
             self._price = np.append(self._price, np.zeros(added))
         return added
+
+
+def tightened(net: Network, placed: Placed | None, rounds: int) -> int:
+    """Weighted days late that no schedule is below, after a counted number of rounds."""
+    tightener = Tightener(net)
+    if placed is not None:
+        tightener.learn([placed])
+    while not tightener.done and tightener.rounds < rounds:
+        tightener.step()
+    return tightener.bound

@@ -4,6 +4,8 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.bound.background import BoundProcess
+from scheduler.bound.tighten import tightened
 from scheduler.material.ledger import PPM
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
@@ -27,6 +29,9 @@ PROVABLE = ("lateness",)
 """Goals that CP-SAT proves."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
+
+MOVES_A_ROUND, MOST_ROUNDS = 25, 60
+"""Counted moves for each round of the bound, and the rounds after which hardly a bound was seen to rise."""
 
 
 def solve(net: Network, settings: Settings, listener: Listener = lambda _news: None) -> Outcome:
@@ -56,6 +61,7 @@ class _Search:
     first_s: float | None = None
     found_by: str = "insertion"
     prover: Prover | None = None
+    bounding: BoundProcess | None = None
     asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
@@ -67,15 +73,32 @@ class _Search:
         if self.best is None:
             return self._without_first()
         self._aim()
+        self._bound_on_the_other_core()
         try:
             self.improver.run(self._over, self._better, self._done)
         finally:
-            if self.prover is not None:
-                self.prover.end()
-                self._take(self.prover)
+            self._end_helpers()
         if self.settings.moves is not None:
             self._prove_in_steps()
         return self._outcome(self._status())
+
+    def _bound_on_the_other_core(self) -> None:
+        """Start to tighten the bound; with counted moves it is tightened at once, by a counted number of rounds."""
+        if self.best is None or self._at_bound("lateness"):
+            return
+        if self.settings.moves is None:
+            self.bounding = BoundProcess(self.net, self.best.placed)
+            return
+        rounds = max(2, min(MOST_ROUNDS, self.settings.moves // MOVES_A_ROUND))
+        self._raise_lateness(tightened(self.net, self.best.placed, rounds))
+
+    def _end_helpers(self) -> None:
+        if self.bounding is not None:
+            self.bounding.end()
+            self._raise_lateness(self.bounding.bound)
+        if self.prover is not None:
+            self.prover.end()
+            self._take(self.prover)
 
     def _without_first(self) -> Outcome:
         """Insertion found nothing: ask CP-SAT for a schedule, and if there is none, why."""
@@ -114,7 +137,9 @@ class _Search:
         return self.clock.over() > 0.5
 
     def _tend(self) -> None:
-        """Look after the prover: take its bounds and answers, give it the next goal."""
+        """Look after the bound and the prover: take their bounds and answers, give the prover the next goal."""
+        if self.bounding is not None:
+            self._raise_lateness(self.bounding.bound)
         if len(self.net.activities) > SMALL or self.best is None:
             return
         if self.prover is not None:
@@ -161,8 +186,9 @@ class _Search:
             self._note()
 
     def _raise_lateness(self, bound: int) -> None:
-        self.bounds = replace(self.bounds, lateness=max(self.bounds.lateness, bound))
-        self._aim()
+        if bound > self.bounds.lateness:
+            self.bounds = replace(self.bounds, lateness=bound)
+            self._aim()
 
     def _prove_in_steps(self) -> None:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
