@@ -15,7 +15,7 @@ SYSTEMS = {
 # fmt: off
 CARTRIDGE: Cells = {
     "supply": "cartridge", "volume_solids_pct": 100, "pack_ml": 1500, "start_purge_ml": 60, "end_heel_ml": 45,
-    "recap_purge_ml": 60, "loss_pct": 15, "gel_time_min": 8, "open_life_d": 183, "shelf_life_d": 270,
+    "recap_purge_ml": 60, "loss_pct": 15, "gel_time_min": 8, "open_life_d": 183, "shelf_life_d": 270, "lead_time_d": 12,
     "spray_min_c": 26.7, "spray_target_c": 29.4, "spray_max_c": 32.2,
     "radius_mm": 30, "length_mm": 250, "conductivity_w_mk": 0.20, "density_kg_m3": 1100, "specific_heat_j_kgk": 1900,
 }
@@ -65,7 +65,7 @@ def products() -> Iterator[Cells]:
     """Rows of the table products."""
     yield {"product_id": "lining", "name": "Lining, two-component, solvent-free", **CARTRIDGE, **LIMITS}
     yield {"product_id": "texture", "name": "Texture coat for grip, two-component, solvent-free", **CARTRIDGE, **LIMITS}
-    can = {"supply": "can", "volume_solids_pct": 60, "pack_ml": 4000, "loss_pct": 10, "gel_time_min": 240}
+    can = {"supply": "can", "volume_solids_pct": 60, "pack_ml": 4000, "loss_pct": 10, "gel_time_min": 240, "lead_time_d": 5}
     yield {"product_id": "bond-primer", "name": "Bonding primer for bare steel, brushed and rolled", **can, **LIMITS}
 
 

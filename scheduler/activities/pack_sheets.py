@@ -1,13 +1,14 @@
 """Product sheets as the cartridge ledger needs them: contents in microlitres, open life and warming again on the grid."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
 from scheduler.activities.climates import Climates
-from scheduler.material.pack import PackSheet, Slots, at_least_ul, at_most_ul
+from scheduler.material.contents import contents
+from scheduler.material.pack import PackSheet, Slots
 from scheduler.shop.product_sheet import Product, Supply
-from scheduler.shop.resources import Kind
 
 
 def pack_sheets(climates: Climates) -> dict[str, PackSheet]:
@@ -16,11 +17,7 @@ def pack_sheets(climates: Climates) -> dict[str, PackSheet]:
 
 
 def _sheet(climates: Climates, product: Product) -> PackSheet:
-    full, heel = at_most_ul(product.pack_ml), at_least_ul(product.end_heel_ml)
-    start, recap = at_least_ul(product.start_purge_ml), at_least_ul(product.recap_purge_ml)
-    changes = [row.change_min for row in climates.shop.equipment_of(Kind.GUN)]
-    goes_on = product.supply is Supply.CARTRIDGE and min(changes, default=0.0) == 0
-    return PackSheet(full, heel, start, recap, _lapses(climates, product), _back(climates, product), goes_on)
+    return replace(contents(climates.shop, product), lapses=_lapses(climates, product), back=_back(climates, product))
 
 
 def _lapses(climates: Climates, product: Product) -> Slots:

@@ -16,6 +16,7 @@ from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
 from scheduler.cli.many import many
+from scheduler.cli.material import material
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.record import record
@@ -72,6 +73,7 @@ for _command in (
     many,
     day,
     dates,
+    material,
     feed,
     record,
     replan,

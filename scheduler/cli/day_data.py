@@ -2,7 +2,7 @@
 
 from scheduler.documents.cautions import RULE
 from scheduler.documents.day_sheet import DaySheet, SheetRow, WarmerRow
-from scheduler.documents.pick_list import PickList
+from scheduler.documents.pick import PickList
 from scheduler.documents.work_words import WorkWords
 
 

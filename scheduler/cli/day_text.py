@@ -10,7 +10,7 @@ from scheduler.cli.text_table import text_table
 from scheduler.documents.cautions import RULE
 from scheduler.documents.day_sheet import DaySheet, SheetRow, WarmerRow
 from scheduler.documents.local_time import long_day_text
-from scheduler.documents.pick_list import PickList
+from scheduler.documents.pick import PickList
 from scheduler.documents.work_words import WorkWords
 
 WIDEST: Final = 110
@@ -50,7 +50,7 @@ def _warmers(caption: str, rows: Iterable[WarmerRow]) -> list[str]:
 def _picks(picks: PickList) -> Iterator[str]:
     for group, rows in groupby(picks.picks, key=lambda pick: pick.group):
         yield ""
-        yield f"From the store: {group}"
+        yield f"Store: {group}"
         for pick in rows:
             beside = ", ".join(part for part in (pick.source, pick.note) if part)
             yield from _wrapped(f"{pick.shown} {pick.item}" + (f" ({beside})" if beside else ""))

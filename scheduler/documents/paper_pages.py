@@ -9,7 +9,7 @@ from scheduler.documents.day_sheet import DaySheet
 from scheduler.documents.dew_point_table import dew_point_table
 from scheduler.documents.local_time import long_day_text
 from scheduler.documents.pages import page
-from scheduler.documents.pick_list import PickList
+from scheduler.documents.pick import PickList
 from scheduler.documents.table import Table
 from scheduler.documents.unit_record import unit_records
 from scheduler.documents.work_words import WorkWords

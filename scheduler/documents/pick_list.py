@@ -1,24 +1,25 @@
-"""What is fetched from the store for a day: material by lot, what goes with it, and protective clothing.
+"""What is fetched from the store on a day, and what goes back or away: material by lot, what goes with it, clothing.
 
 Usage figures of solvent and discs are `common practice, no source`; they are for fetching, not for buying. What the
 safety data sheet asks for in protection goes before what is counted here.
 """
 
 import math
-from collections import defaultdict
+from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from operator import attrgetter
 from typing import Final
 
+from scheduler.documents.local_time import day_text
+from scheduler.documents.pick import Pick, PickList
 from scheduler.documents.reading_units import Limit
+from scheduler.documents.store_returns import store_returns
 from scheduler.documents.work_words import WorkWords
+from scheduler.material.store_days import Fetched, StoreDay
 from scheduler.schedule.schedule import Work
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.product_sheet import Supply
-from scheduler.shop.stock import Opened
 
 SOLVENT_ML_PER_M2: Final = {Step.WASH: 100.0, Step.WIPE: 60.0}
 """Solvent for cleaning and for wiping again, mL for a square metre: common practice, no source."""
@@ -27,100 +28,52 @@ DISC_M2: Final = {Step.STRIP: 1.0, Step.ABRADE: 3.0, Step.CUT_OUT: 0.5}
 GLOVED: Final = FILM_STEPS | {Step.WIPE, Step.WASH}
 
 
-@dataclass(frozen=True, slots=True)
-class Pick:
-    """One line of the list.
-
-    Attributes
-    ----------
-    group : str
-        Heading that it stands under.
-    item : str
-    amount : int or float
-        In ``unit``.
-    unit : str
-        Unit of the amount, as in CSV: ``pieces`` or ``mL``.
-    shown : str
-        Amount as people read it.
-    source : str
-        Lot or opened pack; empty for what has none.
-    note : str
-    """
-
-    group: str
-    item: str
-    amount: float
-    unit: str
-    shown: str
-    source: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PickList:
-    """What a day needs from the store."""
-
-    day: date
-    picks: tuple[Pick, ...]
-
-    def groups(self) -> tuple[tuple[str, tuple[Pick, ...]], ...]:
-        """Lines by heading, in the order of the list."""
-        return tuple((group, tuple(picks)) for group, picks in groupby(self.picks, key=attrgetter("group")))
-
-
 def pick_list(words: WorkWords, day: date) -> PickList:
-    """List for the work that starts on a local day; work already done needs nothing more."""
+    """List for a local day; work already done needs nothing more."""
     works = [work for work in words.by_day.begun.get(day, ()) if not work.done]
-    packs = (*_packs(words, works, Supply.CARTRIDGE), *_nozzles(words, works), *_packs(words, works, Supply.CAN))
-    return PickList(day, (*packs, *_solvent(words, works), *_discs(works), *_clothing(words, works)))
+    moves = words.store_days.get(day, StoreDay())
+    fetch = (*_fetched(words, moves, day, Supply.CARTRIDGE), *_nozzles(words, works), *_fetched(words, moves, day, Supply.CAN))
+    rest = (*_solvent(words, works), *_discs(works), *_clothing(words, works))
+    return PickList(day, (*fetch, *rest, *store_returns(words, moves)))
 
 
-def _packs(words: WorkWords, works: list[Work], supply: Supply) -> Iterator[Pick]:
-    """Packs by product and source, opened ones first, then the lot that expires first."""
+def _fetched(words: WorkWords, moves: StoreDay, day: date, supply: Supply) -> Iterator[Pick]:
+    """Packs that leave the store, opened ones first, then the lot that expires first; each counts once a day."""
     noun = "Cartridges" if supply is Supply.CARTRIDGE else "Cans"
-    expiry = {lot.lot_id: lot.expires_on.isoformat() for lot in words.shop.lots}
-    counts = _counts(works)
-    for product_id, source, source_id in sorted(counts, key=lambda k: (k[0], k[1] != "opened", expiry.get(k[2], ""), k[2])):
-        row = words.shop.product_by_id.get(product_id)
-        if row is not None and row.supply is supply:
-            count = counts[product_id, source, source_id]
-            yield Pick(noun, row.name, count, "pieces", str(count), *_source_words(words, source, source_id))
+    rows = [row for row in moves.fetch if row.life.product.supply is supply]
+    for row in sorted((r for r in rows if not r.is_new), key=lambda r: (r.life.keeps_until, r.life.pack)):
+        kind = "opened" if row.life.stood is not None else "recapped"
+        left = words.units.volume.text(row.content_ml, Limit.AT_MOST)
+        note = f"use first; lot {row.life.lot.lot_id}, {left} left{_for_later(words, [row], day)}"
+        yield Pick(noun, words.product(row.life.product.product_id), 1, "pieces", "1", f"{kind} {row.life.pack}", note)
+    new = sorted((r for r in rows if r.is_new), key=_shelf_place)
+    for lot, group in groupby(new, key=lambda r: r.life.lot):
+        packs = list(group)
+        note = f"expires {lot.expires_on.isoformat()}{_for_later(words, packs, day)}"
+        yield Pick(noun, words.product(lot.product_id), len(packs), "pieces", str(len(packs)), f"lot {lot.lot_id}", note)
 
 
-def _counts(works: list[Work]) -> dict[tuple[str, str, str], int]:
-    counts: dict[tuple[str, str, str], int] = defaultdict(int)
-    seen: set[str] = set()
-    for work in works:
-        for draw in work.draws:
-            if draw.cartridge_id not in seen:
-                source = ("lot", draw.lot_id) if draw.begins == "opened" else ("opened", draw.cartridge_id)
-                counts[work.product_id or "", *source] += 1
-            seen.add(draw.cartridge_id)
-    return counts
+def _shelf_place(row: Fetched) -> tuple[str, date, str]:
+    return row.life.product.product_id, row.life.lot.expires_on, row.life.lot.lot_id
 
 
-def _source_words(words: WorkWords, source: str, source_id: str) -> tuple[str, str]:
-    if source == "opened":
-        return f"opened {source_id}", next((_opened(words, row) for row in words.shop.opened if row.pack_id == source_id), "")
-    if source == "lot":
-        expires = next((row.expires_on.isoformat() for row in words.shop.lots if row.lot_id == source_id), "not known")
-        return f"lot {source_id}", f"expires {expires}"
-    return "", "lot not chosen"
-
-
-def _opened(words: WorkWords, row: Opened) -> str:
-    return f"use first; lot {row.lot_id}, {words.units.volume.text(row.remaining_ml, Limit.AT_MOST)} left"
-
-
-def _cartridges(words: WorkWords, works: Iterable[Work]) -> int:
-    rows = ((words.shop.product_by_id.get(w.product_id or ""), w.packs) for w in works)
-    return sum(packs for row, packs in rows if row is not None and row.supply is Supply.CARTRIDGE)
+def _for_later(words: WorkWords, rows: list[Fetched], day: date) -> str:
+    """How many of them go into a warmer for a later day."""
+    days = Counter(used for row in rows if (used := words.time.day(row.use.work.start)) != day)
+    parts = (f"{count} into the warmer for {day_text(used)}" for used, count in sorted(days.items()))
+    return "".join(f"; {part}" for part in parts)
 
 
 def _nozzles(words: WorkWords, works: list[Work]) -> Iterable[Pick]:
-    count = _cartridges(words, works)
+    """A mixer with nut and a tip for each start: a cartridge with which a gun goes on keeps its own."""
+    count = sum(draw.begins != "continued" for work in works if _in_cartridges(words, work) for draw in work.draws)
     items = ("Static mixer with nut", "Spray tip") if count else ()
-    return [Pick("With the cartridges", item, count, "pieces", str(count), note="one for each cartridge") for item in items]
+    return [Pick("With the cartridges", item, count, "pieces", str(count), note="one for each start") for item in items]
+
+
+def _in_cartridges(words: WorkWords, work: Work) -> bool:
+    row = words.shop.product_by_id.get(work.product_id or "")
+    return row is not None and row.supply is Supply.CARTRIDGE
 
 
 def _solvent(words: WorkWords, works: list[Work]) -> Iterable[Pick]:

@@ -1,6 +1,6 @@
 """The pick list as CSV."""
 
-from scheduler.documents.pick_list import PickList
+from scheduler.documents.pick import PickList
 from scheduler.documents.table import csv_text
 
 

@@ -8,6 +8,7 @@ from scheduler.check.breach import CheckReport
 from scheduler.documents.day_sheet_csv import day_sheet_csv
 from scheduler.documents.delivery_dates import date_csv
 from scheduler.documents.index_page import index_page
+from scheduler.documents.material_csv import cartridges_csv, openings_csv, purchases_csv, statement_csv, warmers_csv
 from scheduler.documents.paper_pages import PAPERS, crew_page, day_page, pick_page, units_page
 from scheduler.documents.pick_list_csv import pick_list_csv
 from scheduler.documents.report_days import ReportDay, report_days
@@ -54,6 +55,11 @@ def _texts(words: WorkWords, check_report: CheckReport) -> Iterator[tuple[str, s
     yield "schedule.json", words.schedule.model_dump_json(indent=1)
     yield "schedule-schema.json", json.dumps(Schedule.model_json_schema(), indent=1)
     yield "dates.csv", date_csv(words.schedule)
+    yield "statement.csv", statement_csv(words)
+    yield "purchases.csv", purchases_csv(words)
+    yield "openings.csv", openings_csv(words)
+    yield "warmers.csv", warmers_csv(words)
+    yield "cartridges.csv", cartridges_csv(words)
     for day in days:
         yield from _texts_of_day(words, day)
 

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from scheduler.documents.day_sheet import DaySheet, day_sheets
-from scheduler.documents.pick_list import PickList, pick_list
+from scheduler.documents.pick import PickList
+from scheduler.documents.pick_list import pick_list
 from scheduler.documents.work_words import WorkWords
 
 

@@ -11,7 +11,8 @@ from typing import Final
 from scheduler.record.lock import EVENTS_FILE, LOCK_FILE, only_writer
 
 _OURS: Final = re.compile(
-    r"(index|units)\.html|schedule(-schema)?\.json|dates\.csv|plan\.pdf|units\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d\.(html|csv|pdf)"
+    r"(index|units)\.html|schedule(-schema)?\.json|(dates|statement|purchases|openings|warmers|cartridges)\.csv"
+    r"|(plan|units)\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d\.(html|csv|pdf)"
 )
 
 

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 
 from scheduler.documents.by_day import ByDay, by_day
@@ -9,6 +10,7 @@ from scheduler.documents.direction import set_apart
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.reading_units import ReadingUnits, units_for
 from scheduler.documents.step_marks import STEP_MARKS
+from scheduler.material.store_days import StoreDay, store_days
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
 from scheduler.shop.product_sheet import Supply
@@ -46,6 +48,11 @@ class WorkWords:
     def by_day(self) -> ByDay:
         """The schedule by local day."""
         return by_day(self.schedule, self.time)
+
+    @cached_property
+    def store_days(self) -> dict[date, StoreDay]:
+        """What moves between store and floor, by local day."""
+        return store_days(self.shop, self.schedule)
 
     @cached_property
     def _stays_of(self) -> dict[str, list[Stay]]:

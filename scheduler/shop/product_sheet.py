@@ -29,6 +29,7 @@ class Product(Row):
     gel_time_min: Minutes = Field(description="longest stop before the static mixer sets")
     open_life_d: Days = Field(183.0, description="how long an opened, recapped pack keeps")
     shelf_life_d: Days = 365.0
+    lead_time_d: Days = Field(10.0, description="from an order of the product to its arrival, calendar days")
     spray_min_c: CelsiusMaterial | None = Field(None, description="coldest material that may be sprayed")
     spray_target_c: CelsiusMaterial | None = None
     spray_max_c: CelsiusMaterial | None = None

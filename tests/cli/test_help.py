@@ -30,6 +30,7 @@ def test_the_commands_are_these() -> None:
         "doctor",
         "feed",
         "many",
+        "material",
         "new",
         "plan",
         "record",

@@ -5,7 +5,8 @@ import io
 from datetime import timedelta
 
 from documents.sample import MONDAY, sample_schedule, sample_shop
-from scheduler.documents.pick_list import PickList, pick_list
+from scheduler.documents.pick import PickList
+from scheduler.documents.pick_list import pick_list
 from scheduler.documents.pick_list_csv import pick_list_csv
 from scheduler.documents.reading_units import NARROW_SPACE
 from scheduler.documents.work_words import WorkWords
@@ -20,11 +21,26 @@ def amounts(picks: PickList) -> dict[tuple[str, str], float]:
 
 
 def test_opened_packs_come_first_then_lots() -> None:
-    """Tuesday sprays twelve cartridges, one of them the opened one."""
-    lines = [p for p in pick_list(WORDS, TUESDAY).picks if p.group == "Cartridges"]
+    """Tuesday sprays twelve cartridges, one of them the opened one; all are warmed overnight and fetched on Monday."""
+    lines = [p for p in pick_list(WORDS, MONDAY).picks if p.group == "Cartridges"]
     assert [(p.source, p.amount) for p in lines] == [("opened O-1", 1), ("lot L-01", 11)]
-    assert "use first" in lines[0].note
-    assert "2025-11-20" in lines[1].note
+    assert lines[0].note.startswith("use first; lot L-01, ")
+    assert lines[0].note.endswith("; 1 into the warmer for Tue 21 Oct")
+    assert lines[1].note == "expires 2025-11-20; 11 into the warmer for Tue 21 Oct"
+
+
+def test_what_is_left_goes_back_and_what_is_empty_is_thrown_away() -> None:
+    """Nothing is lost between two lists.
+
+    Coat 1 of unit 1 sprays 410 mL of the opened pack, then 850 and 840.4 mL: the last holds 39.6 mL, which heel (30 mL) and
+    recap purge (20 mL) take. Each other coat sprays 850 + 850 + 400.4 mL and brings one back with 479.6 mL.
+    """
+    picks = pick_list(WORDS, TUESDAY).picks
+    back = [p for p in picks if p.group == "Bring back" and p.item == "Elastomer coat"]
+    away = [p for p in picks if p.group == "Throw away"]
+    assert [p.source for p in back] == ["L-01#006", "L-01#009", "L-01#012"]
+    assert all("recapped, 479" in p.note and "keeps until 2025-11-20" in p.note for p in back)
+    assert [(p.item, p.amount) for p in away] == [("Elastomer coat", 9)]
 
 
 def test_every_cartridge_has_its_mixer_and_tip() -> None:
@@ -78,4 +94,4 @@ def test_csv_holds_every_line() -> None:
     picks = pick_list(WORDS, TUESDAY)
     rows = list(csv.DictReader(io.StringIO(pick_list_csv(picks).removeprefix("\ufeff"))))
     assert len(rows) == len(picks.picks)
-    assert (rows[0]["item"], rows[0]["amount"], rows[0]["source"]) == ("Elastomer coat", "1", "opened O-1")
+    assert (rows[0]["item"], rows[0]["amount"], rows[0]["source"]) == ("Elastomer coat", "12", "lot L-01")

@@ -65,12 +65,13 @@ def pages(folder: Path) -> list[Path]:
 
 
 def test_the_folder_holds_everything(folder: Path) -> None:
-    """The page, the schedule with its schema, the dates, and sheet and list of each of the five days."""
+    """The page, the schedule with its schema, dates, lists of material, and sheet and list of each of the five days."""
     days = [f"2025-10-{day}" for day in range(20, 25)]
     kinds = [f"{kind}-{day}.{end}" for kind in ("day", "pick") for day in days for end in ("html", "csv")]
     kinds += [f"crew-{day}.html" for day in days]
     alone = ("index.html", "units.html", "schedule.json", "schedule-schema.json", "dates.csv")
-    assert {p.name for p in folder.iterdir()} == {*alone, *kinds}
+    material = [f"{name}.csv" for name in ("statement", "purchases", "openings", "warmers", "cartridges")]
+    assert {p.name for p in folder.iterdir()} == {*alone, *material, *kinds}
     assert read_schedule(folder / "schedule.json") == sample_schedule()
     assert json.loads((folder / "schedule-schema.json").read_text("utf-8")) == Schedule.model_json_schema()
 

@@ -252,7 +252,7 @@ def test_a_day_holds_work_warmers_picks_and_cautions(browser: Browser, folder: P
     visit.page.locator("#day-2025-10-20 summary").click()
     text = visit.page.locator("#day-2025-10-20").inner_text()
     assert "Load into the warmers on this day" in text
-    assert "From the store" in text
+    assert "Store" in text
     assert visit.page.locator("#day-2025-10-20 a[href='#caution-lifting']").count() == 1
     visit.done()
 

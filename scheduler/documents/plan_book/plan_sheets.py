@@ -6,7 +6,7 @@ from typing import Final
 from pydantic import BaseModel
 
 from scheduler.documents.direction import without_controls
-from scheduler.documents.pick_list import PickList
+from scheduler.documents.pick import PickList
 from scheduler.documents.plan_book.sheet import Column, Sheet, moment, yes
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import DeliveryDate, Draw, Span, Work

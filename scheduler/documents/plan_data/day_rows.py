@@ -3,7 +3,7 @@
 from typing import Any
 
 from scheduler.documents.day_sheet import WarmerRow
-from scheduler.documents.pick_list import Pick
+from scheduler.documents.pick import Pick
 from scheduler.documents.plan_data.axis import Axis
 from scheduler.documents.plan_data.text_pool import TextPool
 from scheduler.documents.report_days import ReportDay

@@ -27,7 +27,7 @@ function dayContent(day) {
     table(`Work, ${day.title}`, ["time", "step and unit", "bay", "people", "how much", "measure before"], dayWork(day)),
     day.take.length ? table("Take from the warmers on this day", heads, day.take.map(texts)) : "",
     day.load.length ? table("Load into the warmers on this day", heads, day.load.map(texts)) : "",
-    day.picks.length ? table("From the store", ["item", "amount", "from", "note"], day.picks.map((pick) => texts(pick).slice(0, 4))) : "",
+    day.picks.length ? table("Store", ["item", "amount", "from", "note"], day.picks.map((pick) => texts(pick).slice(0, 4))) : "",
   ];
 }
 
