@@ -80,6 +80,7 @@ def tables() -> dict[str, Iterable[Mapping[str, object]]]:
         "pinned": workshop.PINNED,
         "done": (),
         "warming": (),
+        "rework": (),
     }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from scheduler.activities.network import Activity, Lag, Path, Stay
-from scheduler.activities.routing import NeededStep
+from scheduler.activities.steps import NeededStep
 from scheduler.activities.unit_network import UnitBuilder, UnitNetwork
 from scheduler.activities.unit_waits import Wait
 from scheduler.shop.methods import Step

@@ -10,7 +10,8 @@ from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Sta
 from scheduler.activities.pack_sheets import pack_sheets
 from scheduler.activities.past import past_of
 from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
-from scheduler.activities.routing import Route, route_of
+from scheduler.activities.routing import route_of
+from scheduler.activities.steps import Route
 from scheduler.activities.stock import sources_of
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.under_way import UnderWay, busy_bays, busy_pools, busy_workers, under_way

@@ -43,12 +43,40 @@ class Film:
 
 
 @dataclass(frozen=True, slots=True)
+class Run:
+    """The films of one part, the first one first, by name and with their thickness; ``patch`` is the touch-up that began it."""
+
+    part: Part
+    films: tuple[str, ...]
+    dft_um: tuple[float, ...]
+    patch: str = ""
+
+    def is_area_of(self, film: str) -> bool:
+        """Whether the area of the part belongs to a film: a patch lies within the area of the films that go over it."""
+        own = not self.patch or film == self.patch or film.startswith(f"{self.patch}-r")
+        return own and film in self.films
+
+
+@dataclass(frozen=True, slots=True)
 class Films:
-    """A unit's films in order of application, which of them follow each other on some part, and which are last on one."""
+    """A unit's films in order of application, which of them follow each other on some part, and which are last on one.
+
+    ``renewed`` are pairs between which the surface is abraded again, so that the recoat maximum does not count.
+    """
 
     films: tuple[Film, ...]
     pairs: tuple[tuple[int, int], ...]
     lasts: tuple[int, ...]
+    runs: tuple[Run, ...] = ()
+    renewed: frozenset[tuple[str, str]] = frozenset()
+
+
+def films_in(films: tuple[Film, ...], runs: tuple[Run, ...], renewed: frozenset[tuple[str, str]] = frozenset()) -> Films:
+    """Films with what follows what on the parts."""
+    place = {film.name: i for i, film in enumerate(films)}
+    on = [[place[name] for name in run.films] for run in runs if run.films]
+    pairs = {(a, b) for row in on for a, b in itertools.pairwise(row)}
+    return Films(films, tuple(sorted(pairs)), tuple(sorted({row[-1] for row in on})), runs, renewed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +183,14 @@ def _in_order(layers: list[_Layer]) -> list[list[_Layer]]:
 
 def films_of(shop: Shop, unit_id: str) -> Films:
     """Films of a unit, in order of their coat numbers; repairs are touched up after the last coat that is no texture."""
-    per_part = [_layers(shop, part) for part in parts_of(shop, unit_id)]
+    parts = parts_of(shop, unit_id)
+    per_part = [_layers(shop, part) for part in parts]
     groups = _in_order([layer for layers in per_part for layer in layers])
-    rank = {group[0].key: i for i, group in enumerate(groups)}
-    runs = [[rank[layer.key] for layer in layers] for layers in per_part if layers]
-    pairs = {(a, b) for run in runs for a, b in itertools.pairwise(run)}
-    films = tuple(_film(shop, group, name) for group, name in zip(groups, _names(groups), strict=True))
-    return Films(films, tuple(sorted(pairs)), tuple(sorted({run[-1] for run in runs})))
+    names = dict(zip((group[0].key for group in groups), _names(groups), strict=True))
+    films = tuple(_film(shop, group, names[group[0].key]) for group in groups)
+    order = {group[0].key: i for i, group in enumerate(groups)}
+    runs = []
+    for part, layers in zip(parts, per_part, strict=True):
+        row = sorted(layers, key=lambda layer: order[layer.key])
+        runs.append(Run(part, tuple(names[layer.key] for layer in row), tuple(layer.dft_um for layer in row)))
+    return films_in(films, tuple(runs))

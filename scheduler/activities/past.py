@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
-from scheduler.activities.routing import NeededStep, Route
+from scheduler.activities.steps import NeededStep, Route
 from scheduler.shop.fixed import Done
 from scheduler.shop.methods import Emits
 from scheduler.shop.shop import Shop

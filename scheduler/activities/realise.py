@@ -12,7 +12,7 @@ from scheduler.activities.network import Activity
 from scheduler.activities.network import Stay as NetworkStay
 from scheduler.activities.placed import Placed
 from scheduler.activities.resources import COUNTED, equipment_shut, item_id
-from scheduler.activities.routing import NeededStep
+from scheduler.activities.steps import NeededStep
 from scheduler.activities.under_way import UnderWay, change_slots
 from scheduler.schedule.schedule import Assigned, Span, Stay, Work
 from scheduler.shop.resources import Kind

@@ -1,10 +1,11 @@
 """Routing: the steps that a unit needs, in technical order, each with the reason a person can read."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from scheduler.activities.films import Film, Films, Part, films_of, parts_of
-from scheduler.shop.methods import Method, Step
+from scheduler.activities.rework import made_good
+from scheduler.activities.steps import NeededStep, Route
+from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Substrate
 
@@ -17,43 +18,12 @@ _WHY_MOVE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class NeededStep:
-    """A step of a unit: how much, by which method, in which stage, and why.
-
-    ``stage`` is empty for steps in the yard. ``film`` is set for film steps.
-    """
-
-    step: Step
-    name: str
-    stage: str
-    method: Method
-    area_m2: float
-    reason: str
-    film: Film | None = None
-
-    @property
-    def minutes(self) -> float:
-        """Attended minutes."""
-        rate = self.method.m2_per_h
-        return self.method.set_up_min + (self.area_m2 / rate * 60 if rate else 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Route:
-    """A unit's steps in order, and its films with what follows what."""
-
-    unit_id: str
-    steps: tuple[NeededStep, ...]
-    films: Films
-
-
 def route_of(shop: Shop, unit_id: str) -> Route:
     """Work out the route of a unit.
 
     Trade defaults, which ``methods`` and ``coating_systems`` change (common practice, no source): clean, abrade, wipe
     again; primer on bare steel only; a coating that comes off in flakes is taken off and its area treated as bare;
-    blisters are cut out, wiped, left to dry and touched up.
+    blisters are cut out, wiped, left to dry and touched up. What the table of rework says is put in last.
     """
     films = films_of(shop, unit_id)
     unit_m2 = sum(surface.area_m2 for surface in shop.surfaces_of[unit_id])
@@ -65,7 +35,7 @@ def route_of(shop: Shop, unit_id: str) -> Route:
         steps += [s for s in inner if s.stage == stage]
         steps.append(_move(shop, Step.MOVE_OUT, stage, unit_m2))
     steps.append(_move(shop, Step.DISPATCH, "", unit_m2))
-    return Route(unit_id, tuple(s for s in steps if s is not None), films)
+    return made_good(shop, Route(unit_id, tuple(s for s in steps if s is not None), films))
 
 
 def _inner(shop: Shop, parts: tuple[Part, ...], films: Films, unit_m2: float) -> Iterator[NeededStep | None]:

@@ -8,7 +8,7 @@ from datetime import datetime
 from scheduler.activities.masks import span
 from scheduler.activities.network import BayClass, Pool, Worker
 from scheduler.activities.resources import COUNTED, air_demand, item_id, lift_skill
-from scheduler.activities.routing import NeededStep, Route
+from scheduler.activities.steps import NeededStep, Route
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.shop.fixed import Done
 from scheduler.shop.methods import Step

@@ -10,7 +10,7 @@ from scheduler.activities.masks import below, span
 from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Mask, Path, Stay
 from scheduler.activities.past import Past
 from scheduler.activities.resources import COUNTED, air_demand, fits, in_service, lift_skill
-from scheduler.activities.routing import NeededStep, Route
+from scheduler.activities.steps import NeededStep, Route
 from scheduler.activities.unit_waits import Wait, waits_of
 from scheduler.shop.fixed import Pinned
 from scheduler.shop.methods import FILM_STEPS, Emits, Step

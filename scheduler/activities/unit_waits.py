@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from scheduler.activities.climates import Climates
 from scheduler.activities.network import Curve
-from scheduler.activities.routing import NeededStep, Route
+from scheduler.activities.steps import NeededStep, Route
 from scheduler.shop.methods import Step
 
 ClassesOf = Callable[[str], tuple[int, ...]]
@@ -61,10 +61,13 @@ def _drying(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
 
 
 def _holding(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
-    """Whatever step has a hold time is followed within it by the next film of the unit."""
+    """Whatever step has a hold time is followed within it by the next film of the unit, unless it is done again before."""
     for place, step in enumerate(route.steps):
-        film = next((later for later in route.steps[place + 1 :] if later.film), None)
-        if step.method.hold_h is not None and film is not None:
+        later = route.steps[place + 1 :]
+        until = next((i for i, after in enumerate(later) if after.film), None)
+        film = None if until is None else later[until]
+        again = any(after.step is step.step for after in later[:until])
+        if step.method.hold_h is not None and film is not None and not again:
             minutes = step.method.hold_h * 60
             curves = climates.within_in(classes_of(step.stage), minutes)
             yield Wait(step.name, film.name, "hold_time", {}, curves, minutes)
@@ -76,7 +79,8 @@ def _recoating(route: Route, climates: Climates, classes_of: ClassesOf) -> Itera
         product = route.films.films[a].product_id
         classes = classes_of(films[a].stage)
         earliest = climates.cured_in(classes, product, "recoat_min")
-        latest = climates.closes_in(classes, product)
+        again = (films[a].name, films[b].name) in route.films.renewed
+        latest = {} if again else climates.closes_in(classes, product)
         yield Wait(films[a].name, films[b].name, "recoat_window", earliest, latest, None, product, "recoat_min")
 
 
@@ -91,8 +95,20 @@ def _curing(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
 
     for i in _last_of_a_stay(route, films):
         yield from cured(i, "handle", "dry_to_handle", f"{Step.MOVE_OUT}-{films[i].stage}")
+    for i, step in _cut_into(route):
+        yield from cured(i, "handle", "dry_to_handle", step)
     for i in route.films.lasts:
         yield from cured(i, "service", "return_to_service", Step.DISPATCH.value)
+
+
+def _cut_into(route: Route) -> Iterator[tuple[int, str]]:
+    """Yield films, by number, with the step that abrades them or cuts into them."""
+    films = 0
+    for step in route.steps:
+        if step.film:
+            films += 1
+        elif films and step.step in {Step.ABRADE, Step.CUT_OUT}:
+            yield films - 1, step.name
 
 
 def _last_of_a_stay(route: Route, films: list[NeededStep]) -> list[int]:

@@ -12,8 +12,10 @@ def check(facts: Facts) -> Iterator[Breach]:
     """Yield first films that come too long after a step with a hold time."""
     for jobs in facts.jobs_of.values():
         for place, job in enumerate(jobs):
-            first = next((later for later in jobs[place + 1 :] if later.need.film), None)
-            if job.method.hold_h is not None and first is not None and not first.work.done:
+            until = next((i for i, later in enumerate(jobs) if i > place and later.need.film), None)
+            first = None if until is None else jobs[until]
+            again = any(later.need.step is job.need.step for later in jobs[place + 1 : until])
+            if job.method.hold_h is not None and first is not None and not first.work.done and not again:
                 yield from _too_late(facts, job, first, job.method.hold_h)
 
 

@@ -24,7 +24,7 @@ _STEP_OF: Final = {AppliesTo.BARE: Step.PRIME, AppliesTo.GRIP: Step.TEXTURE}
 
 @dataclass(frozen=True, slots=True)
 class Film:
-    """One film step of a unit."""
+    """One film step of a unit; ``dft_um`` and ``part_m2`` hold thickness and area of each of its parts."""
 
     step: Step
     product: Product
@@ -33,6 +33,8 @@ class Film:
     area_m2: float
     volume_ml: float
     packs: int
+    dft_um: tuple[tuple[Part, float], ...] = ()
+    part_m2: tuple[tuple[Part, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +128,8 @@ def _film(shop: Shop, layers: list[_Layer]) -> Film:
         area_m2=sum(layer.area_m2 for layer in layers),
         volume_ml=volume_ml,
         packs=cartridges_for_run(volume_ml, product.usable_ml),
+        dft_um=tuple((layer.part, layer.dft_um) for layer in layers),
+        part_m2=tuple((layer.part, layer.area_m2) for layer in layers),
     )
 
 

@@ -9,6 +9,7 @@ from scheduler.check.film_stacks import film_pairs
 from scheduler.check.jobs import Job
 from scheduler.check.moments import hours
 from scheduler.check.needed_films import Film
+from scheduler.shop.methods import Step
 from scheduler.shop.resources import Bay
 
 _RULE = "recoat_window"
@@ -20,7 +21,13 @@ def check(facts: Facts) -> Iterator[Breach]:
         for one, two in film_pairs(jobs):
             if one.bay is not None and one.need.film is not None and not two.work.done:
                 yield from _too_soon(facts, one, two, one.need.film, one.bay)
-                yield from _too_late(facts, one, two, one.need.film, one.bay)
+                if not _abraded_between(jobs, one, two):
+                    yield from _too_late(facts, one, two, one.need.film, one.bay)
+
+
+def _abraded_between(jobs: tuple[Job, ...], one: Job, two: Job) -> bool:
+    """Whether the whole surface is abraded between two films, so that the second holds whenever it comes."""
+    return any(job.need.step is Step.ABRADE and one.need.place < job.need.place < two.need.place for job in jobs)
 
 
 def _too_soon(facts: Facts, one: Job, two: Job, film: Film, bay: Bay) -> Iterator[Breach]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from scheduler.check.needed_films import Film, bare_m2, blistered_m2, needed_films
+from scheduler.check.rework import Task, with_rework
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS, YARD_STEPS, Method, Step
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Substrate, Surface
@@ -50,16 +51,6 @@ class Route:
     without_method: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Task:
-    """A step before it has a stage and a place."""
-
-    step: Step
-    name: str
-    area_m2: float
-    film: Film | None = None
-
-
 def required_route(shop: Shop, unit_id: str) -> Route:
     """Return the steps that a unit needs.
 
@@ -76,25 +67,25 @@ def required_route(shop: Shop, unit_id: str) -> Route:
     stages = list(dict.fromkeys(shop.method_of[work.step].stage for work in served))
     whole_m2 = sum(surface.area_m2 for surface in shop.surfaces_of[unit_id])
     placed = [pair for stage in stages for pair in _stay(shop, stage, served, whole_m2)]
-    whole = [*_yard(shop, Step.RECEIVE, whole_m2), *placed, *_yard(shop, Step.DISPATCH, whole_m2)]
+    whole = with_rework(shop, unit_id, [*_yard(shop, Step.RECEIVE, whole_m2), *placed, *_yard(shop, Step.DISPATCH, whole_m2)])
     return Route(
         tuple(NeededStep(work.step, work.name, stage, i, work.area_m2, work.film) for i, (stage, work) in enumerate(whole)),
         missing,
     )
 
 
-def _stay(shop: Shop, stage: str, served: list[_Task], whole_m2: float) -> Iterator[tuple[str, _Task]]:
+def _stay(shop: Shop, stage: str, served: list[Task], whole_m2: float) -> Iterator[tuple[str, Task]]:
     inside = [work for work in served if shop.method_of[work.step].stage == stage]
-    ends = [_Task(step, f"{step}-{stage}", whole_m2) for step in (Step.MOVE_IN, Step.MOVE_OUT)]
+    ends = [Task(step, f"{step}-{stage}", whole_m2) for step in (Step.MOVE_IN, Step.MOVE_OUT)]
     yield from ((stage, work) for work in (ends[0], *inside, ends[1]) if work.step in shop.method_of)
 
 
-def _yard(shop: Shop, step: Step, whole_m2: float) -> Iterator[tuple[str, _Task]]:
+def _yard(shop: Shop, step: Step, whole_m2: float) -> Iterator[tuple[str, Task]]:
     if step in shop.method_of:
-        yield "yard", _Task(step, step.value, whole_m2)
+        yield "yard", Task(step, step.value, whole_m2)
 
 
-def _in_bays(surfaces: tuple[Surface, ...], films: tuple[Film, ...]) -> Iterator[_Task]:
+def _in_bays(surfaces: tuple[Surface, ...], films: tuple[Film, ...]) -> Iterator[Task]:
     """Yield the steps between the moves, in technical order, whether or not the shop has a method for them."""
     areas = dict(_areas_m2(surfaces, films))
     films_first = _PLACE[Step.PRIME]
@@ -104,7 +95,7 @@ def _in_bays(surfaces: tuple[Surface, ...], films: tuple[Film, ...]) -> Iterator
         if _PLACE[step] == films_first:
             yield from _named(films)
         if step not in FILM_STEPS and areas.get(step, 0.0) > 0:
-            yield _Task(step, step.value, areas[step])
+            yield Task(step, step.value, areas[step])
 
 
 def _areas_m2(surfaces: tuple[Surface, ...], films: tuple[Film, ...]) -> Iterator[tuple[Step, float]]:
@@ -125,7 +116,7 @@ def _part_m2(surface: Surface, kind: str) -> float:
     return {"bare": bare, "sound": surface.area_m2 - bare, "blister": blistered_m2(surface)}[kind]
 
 
-def _named(films: tuple[Film, ...]) -> Iterator[_Task]:
+def _named(films: tuple[Film, ...]) -> Iterator[Task]:
     """Yield the film steps under their names; a lone prime, touch-up or texture carries no number."""
     alike = Counter(film.step for film in films)
     so_far: Counter[Step] = Counter()
@@ -133,4 +124,4 @@ def _named(films: tuple[Film, ...]) -> Iterator[_Task]:
         so_far[film.step] += 1
         alone = alike[film.step] == 1 and film.step is not Step.COAT
         name = film.step.value if alone else f"{film.step.value}-{so_far[film.step]}"
-        yield _Task(film.step, name, film.area_m2, film)
+        yield Task(film.step, name, film.area_m2, film)

@@ -7,7 +7,8 @@ from typing import TypeVar, cast
 
 from scheduler.shop.faults import Fault
 from scheduler.shop.fields import Row
-from scheduler.shop.needs import Need, needs_of
+from scheduler.shop.need import Need
+from scheduler.shop.needs import needs_of
 from scheduler.shop.shop import Shop
 from scheduler.shop.site_file import SiteFile
 from scheduler.shop.tables import SITE_FILE

@@ -1,10 +1,11 @@
 """What a person has fixed and what has already happened."""
 
 from datetime import datetime
+from enum import StrEnum
 
 from pydantic import Field
 
-from scheduler.shop.fields import Id, Row, Words
+from scheduler.shop.fields import Id, Name, Percent, Row, Words
 from scheduler.shop.time_fields import Moment
 
 
@@ -41,3 +42,27 @@ class Warming(Row):
     unit_id: Id
     step: Id = Field(description="film step of the unit as in the schedule: coat-2")
     loaded_at: Moment = Field(description="when the last of them was put in; before plan_from")
+
+
+class ReworkKind(StrEnum):
+    """Ways to make good what has gone wrong.
+
+    ``wipe`` and ``abrade`` prepare the whole area of the next film again; ``repair`` cuts out a share of a film, wipes it
+    and touches it up; ``redo`` abrades a film and puts it on once more.
+    """
+
+    WIPE = "wipe"
+    ABRADE = "abrade"
+    REPAIR = "repair"
+    REDO = "redo"
+
+
+class Rework(Row):
+    """Steps that a unit needs beside those of its surfaces; the steps of its n-th row are named with -rn: wipe-r1."""
+
+    unit_id: Id
+    after: Id = Field(description="step of the unit after which it is done, in the same stage")
+    kind: ReworkKind
+    film: Id | None = Field(default=None, description="repair, redo: film step that is made good; the last one before if empty")
+    share_pct: Percent = Field(default=100.0, description="repair: share of the film's area")
+    reason: Name = "made good"

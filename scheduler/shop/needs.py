@@ -1,41 +1,16 @@
 """What a unit certainly needs: its steps with area, minutes and packs. The border checks the resources against it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from math import ceil
 from typing import Final
 
 from scheduler.shop.layers import Layer, layers_of, packs_of, runs_of, step_of
-from scheduler.shop.methods import MOVE_STEPS, Method, Step
-from scheduler.shop.product_sheet import Product
+from scheduler.shop.methods import MOVE_STEPS, Step
+from scheduler.shop.need import Need
+from scheduler.shop.rework_needs import with_rework
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Substrate, Surface
 
 REQUIRED_STEPS: Final = frozenset({Step.ABRADE, Step.WIPE, Step.PRIME, Step.COAT, Step.TOUCH_UP, Step.TEXTURE})
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` 0 where nothing is sprayed."""
-
-    step: Step
-    name: str
-    area_m2: float
-    method: Method | None
-    product: Product | None = None
-    packs: int = 0
-
-    @property
-    def minutes(self) -> float:
-        """Attended minutes."""
-        if self.method is None:
-            return 0.0
-        rate = self.method.m2_per_h
-        return self.method.set_up_min + (self.area_m2 / rate * 60 if rate else 0.0)
-
-    def slots(self, grid_min: int) -> int:
-        """Attended slots of the grid, at least one."""
-        return max(1, ceil(self.minutes / grid_min - 1e-9))
 
 
 def needs_of(shop: Shop, unit_id: str) -> tuple[Need, ...]:
@@ -48,7 +23,7 @@ def needs_of(shop: Shop, unit_id: str) -> tuple[Need, ...]:
         steps += [_move(shop, Step.MOVE_IN, stage, unit_m2), *here, _move(shop, Step.MOVE_OUT, stage, unit_m2)]
     steps += [n for n in inner if n.method is None]
     steps.append(_move(shop, Step.DISPATCH, "", unit_m2))
-    return tuple(n for n in steps if n.method is not None or n.step not in MOVE_STEPS)
+    return with_rework(shop, unit_id, tuple(n for n in steps if n.method is not None or n.step not in MOVE_STEPS))
 
 
 def stages_of(needs: tuple[Need, ...]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict
 
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
-from scheduler.shop.fixed import Done, Pinned, Warming
+from scheduler.shop.fixed import Done, Pinned, Rework, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method, Step
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -46,6 +46,7 @@ class Shop(BaseModel):
     pinned: tuple[Pinned, ...] = ()
     done: tuple[Done, ...] = ()
     warming: tuple[Warming, ...] = ()
+    rework: tuple[Rework, ...] = ()
 
     @cached_property
     def order_by_id(self) -> dict[str, Order]:
@@ -93,6 +94,11 @@ class Shop(BaseModel):
         """Sheet rows by product id, coldest first."""
         rows = sorted(self.product_times, key=lambda row: row.temp_c)
         return _grouped(self.product_by_id, rows, lambda row: row.product_id)
+
+    @cached_property
+    def rework_of(self) -> dict[str, tuple[Rework, ...]]:
+        """Rework by unit id, in the order of the table."""
+        return _grouped(self.unit_by_id, self.rework, lambda row: row.unit_id)
 
     @cached_property
     def units_of(self) -> dict[str, tuple[Unit, ...]]:

@@ -6,7 +6,7 @@ from typing import Final
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
 from scheduler.shop.fields import Row
-from scheduler.shop.fixed import Done, Pinned, Warming
+from scheduler.shop.fixed import Done, Pinned, Rework, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -87,6 +87,7 @@ _ALL: Final = (
     Table(TYPICAL_YEAR, TypicalHour, "an hour of a typical year", ("month", "day", "hour"), False, True),
     Table("pinned", Pinned, "a step that must start at a given time", ("unit_id", "step"), False, True, (_UNIT, _BAY)),
     Table("warming", Warming, "a step whose cartridges are in a warmer already", ("unit_id", "step"), False, True, (_UNIT,)),
+    Table("rework", Rework, "what has to be made good on a unit", ("unit_id", "after", "kind"), False, True, (_UNIT,)),
     Table("done", Done, "a step that has been done", ("unit_id", "step"), False, True, (_UNIT, _BAY)),
 )
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from scheduler.activities.routing import Route, route_of
+from scheduler.activities.routing import route_of
+from scheduler.activities.steps import Route
 from scheduler.physics.film import practical_ml
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Surface

@@ -326,6 +326,18 @@ CASES = [
         ("done.csv", 3, "bay_id"),
         ("has no bay",),
     ),
+    Case(
+        "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="coat-9", kind="abrade", reason="late"),
+        ("rework.csv", 2, "after"),
+        ("no such step", "coat-"),
+    ),
+    Case(
+        "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="wash", kind="repair", share_pct="5", reason="blisters"),
+        ("rework.csv", 2, "film"),
+        ("has no film before it",),
+    ),
     Case("units", cell("units", 2, must_leave_by="2026-06-15T12:00"), ("units.csv", 2, "available_from"), ("4.5 h", "h short")),
     Case(
         "crew",

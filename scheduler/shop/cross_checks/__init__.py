@@ -75,6 +75,7 @@ OF_SHOP: Final[tuple[Callable[[Draft, Shop], Iterator[Fault]], ...]] = (
     fixed_steps.done_times,
     fixed_steps.done_without_gaps,
     fixed_steps.under_way,
+    fixed_steps.rework_steps,
     time_enough.units,
     time_enough.crew,
 )

@@ -6,7 +6,8 @@ from typing import Final
 
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault, choose
-from scheduler.shop.fixed import Done, Pinned, Warming
+from scheduler.shop.fixed import Done, Pinned, Rework, ReworkKind, Warming
+from scheduler.shop.methods import FILM_STEPS
 from scheduler.shop.shop import Shop
 
 _NO_BAY: Final = frozenset({"yard"})
@@ -59,6 +60,23 @@ def done_times(draft: Draft, _shop: Shop) -> Iterator[Fault]:
             if after.started_at < before.ended_at:
                 problem = f"started before {before.step} of the unit had ended, {before.ended_at.isoformat()}"
                 yield draft.fault("done", line, "started_at", after.started_at.isoformat(), problem, "correct the times")
+
+
+def rework_steps(draft: Draft, _shop: Shop) -> Iterator[Fault]:
+    """Report rework after a step that the unit does not have, or of a film before which there is none."""
+    for line, row in draft.rows("rework", Rework):
+        names = _names(draft, row.unit_id)
+        if names and row.after not in names:
+            cure = choose(row.after, names, f"use one of {', '.join(names)}")
+            yield draft.fault("rework", line, "after", row.after, f"{row.unit_id} has no such step", cure)
+            continue
+        needs = draft.needs.get(row.unit_id, ())
+        films = [n.name for n in needs[: names.index(row.after) + 1] if n.step in FILM_STEPS] if names else []
+        if names and row.kind in {ReworkKind.REPAIR, ReworkKind.REDO} and (not films or (row.film and row.film not in films)):
+            problem = f"{row.after} of {row.unit_id} has no film {row.film or ''} before it".replace("  ", " ")
+            yield draft.fault(
+                "rework", line, "film", row.film, problem, choose(row.film or "", films, "name a film that is there")
+            )
 
 
 def under_way(draft: Draft, shop: Shop) -> Iterator[Fault]:

@@ -6,7 +6,7 @@ from scheduler.shop.coating_system import AppliesTo, Coat
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault, choose
 from scheduler.shop.methods import FILM_STEPS, YARD_STEPS, Method, Step
-from scheduler.shop.needs import Need
+from scheduler.shop.need import Need
 from scheduler.shop.product_sheet import Supply
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from scheduler.shop.draft import Draft
 from scheduler.shop.faults import Fault
-from scheduler.shop.needs import Need
+from scheduler.shop.need import Need
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
 from scheduler.shop.working_time import Span, merged

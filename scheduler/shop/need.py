@@ -1,0 +1,31 @@
+"""A step that a unit certainly needs, with area, minutes and packs."""
+
+from dataclasses import dataclass
+from math import ceil
+
+from scheduler.shop.methods import Method, Step
+from scheduler.shop.product_sheet import Product
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` 0 where nothing is sprayed."""
+
+    step: Step
+    name: str
+    area_m2: float
+    method: Method | None
+    product: Product | None = None
+    packs: int = 0
+
+    @property
+    def minutes(self) -> float:
+        """Attended minutes."""
+        if self.method is None:
+            return 0.0
+        rate = self.method.m2_per_h
+        return self.method.set_up_min + (self.area_m2 / rate * 60 if rate else 0.0)
+
+    def slots(self, grid_min: int) -> int:
+        """Attended slots of the grid, at least one."""
+        return max(1, ceil(self.minutes / grid_min - 1e-9))

@@ -1,0 +1,46 @@
+"""What the table of rework adds to the needs of a unit."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil
+
+from scheduler.shop.fixed import Rework, ReworkKind
+from scheduler.shop.methods import FILM_STEPS, Step
+from scheduler.shop.need import Need
+from scheduler.shop.shop import Shop
+
+
+def with_rework(shop: Shop, unit_id: str, needs: tuple[Need, ...]) -> tuple[Need, ...]:
+    """Put the rework of a unit after the steps that its rows name; a row that names no step of the unit adds nothing."""
+    for number, row in enumerate(shop.rework_of.get(unit_id, ()), start=1):
+        names = [need.name for need in needs]
+        if row.after in names:
+            at = names.index(row.after) + 1
+            new = tuple(need for need in _new(shop, row, number, needs[:at], needs[at:]) if need.method is not None)
+            needs = (*needs[:at], *new, *needs[at:])
+    return needs
+
+
+def _new(shop: Shop, row: Rework, number: int, before: tuple[Need, ...], after: tuple[Need, ...]) -> Iterator[Need]:
+    sprayed = [need for need in before if need.step in FILM_STEPS]
+    film = next((need for need in sprayed if need.name == row.film), sprayed[-1] if sprayed else None)
+    until = next((i for i, need in enumerate(after) if need.step in FILM_STEPS), len(after))
+    if film is not None and row.kind is ReworkKind.REDO:
+        yield from _steps(shop, number, film.area_m2, Step.ABRADE, Step.WIPE)
+        yield replace(film, name=f"{film.name}-r{number}")
+    elif film is not None and row.kind is ReworkKind.REPAIR:
+        area_m2 = film.area_m2 * row.share_pct / 100
+        yield from _steps(shop, number, area_m2, Step.CUT_OUT, Step.WIPE)
+        alike = sum(need.packs for need in sprayed if need.product == film.product)
+        step = Step.TOUCH_UP if Step.TOUCH_UP in shop.method_of else film.step
+        packs = ceil(alike * row.share_pct / 100)
+        yield Need(step, f"touch_up-r{number}", area_m2, shop.method_of.get(step), film.product, packs)
+    else:
+        area_m2 = after[until].area_m2 if until < len(after) else film.area_m2 if film else 0.0
+        wiped = row.kind is ReworkKind.ABRADE and any(need.step is Step.WIPE for need in after[:until])
+        prepared = {ReworkKind.WIPE: (Step.WIPE,)}.get(row.kind, (Step.ABRADE,) if wiped else (Step.ABRADE, Step.WIPE))
+        yield from _steps(shop, number, area_m2, *prepared)
+
+
+def _steps(shop: Shop, number: int, area_m2: float, *steps: Step) -> Iterator[Need]:
+    yield from (Need(step, f"{step.value}-r{number}", area_m2, shop.method_of.get(step)) for step in steps)
