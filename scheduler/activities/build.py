@@ -1,5 +1,6 @@
 """From a shop to the whole activity network."""
 
+import math
 from dataclasses import dataclass
 
 from scheduler.activities.assemble import unit_network
@@ -37,7 +38,9 @@ def build_network(shop: Shop) -> Built:
     routes = {u.unit_id: route_of(shop, u.unit_id) for u in shop.units}
     begun = under_way(shop, grid, routes)
     workers = busy_workers(shop, grid, crew.workers, routes, begun)
-    climates = Climates(shop, grid, busy_bays(bay_classes(shop, grid), begun), film_min=_longest_films(routes))
+    climates = Climates(
+        shop, grid, busy_bays(bay_classes(shop, grid), begun), film_min=_longest_films(routes, shop.site.grid_min)
+    )
     pools = busy_pools(shop, [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)], begun)
     parts = _Parts(shop, climates, pools, routes)
     parts.add_units()
@@ -66,12 +69,14 @@ def _days(grid: TimeGrid) -> tuple[int, ...]:
     return tuple((grid.day - grid.day[0]).tolist()) if len(grid) else ()
 
 
-def _longest_films(routes: dict[str, Route]) -> dict[str, float]:
+def _longest_films(routes: dict[str, Route], grid_min: int) -> dict[str, float]:
+    """Longest film step of each product as it is planned, in whole slots, min."""
     longest: dict[str, float] = {}
     for route in routes.values():
         for step in route.steps:
             if step.film is not None:
-                longest[step.film.product_id] = max(longest.get(step.film.product_id, 0.0), step.minutes)
+                minutes = max(1, math.ceil(step.minutes / grid_min - 1e-9)) * grid_min
+                longest[step.film.product_id] = max(longest.get(step.film.product_id, 0.0), minutes)
     return longest
 
 

@@ -7,8 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from random_shop import random_shop
 from tiny_shop import SHIFTS, SITE, tiny_shop
 
+from scheduler.activities.build import build_network
 from scheduler.activities.resources import crew_of
 from scheduler.activities.time_grid import TimeGrid, work_axis
 
@@ -68,3 +70,16 @@ def test_a_shift_over_the_change_of_the_clocks_has_the_hours_that_pass(day: tupl
     assert np.all(np.diff(crew.grid.real) == 1)
     assert all(worker.free == (1 << hours * 4) - 1 for worker in crew.workers)
     assert len(set(crew.grid.day.tolist())) == 2
+
+
+def test_a_film_lies_outside_the_warmer_for_whole_slots() -> None:
+    """A recapped cartridge cools for as long as the step is planned, not as long as it is reckoned: 50.6 min are an hour."""
+    shop = random_shop(1, 8)
+    built = build_network(shop)
+    slots: dict[str, int] = {}
+    for activity in built.network.activities:
+        if activity.product:
+            slots[activity.product] = max(slots.get(activity.product, 0), activity.slots)
+    reckoned = max(s.minutes for r in built.routes.values() for s in r.steps if s.film and s.film.product_id == "lining")
+    assert reckoned % shop.site.grid_min
+    assert built.climates.film_min == {product: n * shop.site.grid_min for product, n in slots.items()}
