@@ -51,6 +51,8 @@ def _warmer(words: WorkWords, row: WarmerRow) -> dict[str, object]:
     return {
         "equipment_id": row.load.equipment_id,
         "cartridges": row.cartridges,
+        "slots": row.slots,
+        "names": row.packs,
         "product": row.product,
         "loaded_at": words.time.iso(row.load.loaded_at),
         "used_at": words.time.iso(row.work.start),

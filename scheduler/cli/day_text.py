@@ -14,7 +14,7 @@ from scheduler.documents.pick import PickList
 from scheduler.documents.work_words import WorkWords
 
 WIDEST: Final = 110
-_WARMERS: Final = ("warmer", "cartridges", "product", "load", "take out from", "for")
+_WARMERS: Final = ("warmer", "slots", "cartridges", "load", "take out from", "for")
 
 
 def day_text(words: WorkWords, sheet: DaySheet, picks: PickList, warning: str = "") -> str:
@@ -33,7 +33,7 @@ def _work(sheet: DaySheet) -> Iterator[str]:
         yield ""
         yield f"{row.starts} to {row.ends}  {row.place}: {_step(row)}, {row.unit} ({row.customer})"
         yield from _wrapped(", ".join(row.people) or "people not recorded")
-        yield from _wrapped("; ".join(part for part in (row.product, *row.how_much, row.tools) if part))
+        yield from _wrapped("; ".join(part for part in (row.product, *row.how_much, ", ".join(row.packs), row.tools) if part))
         yield from _wrapped("; ".join(f"{r.what} {r.must_be}" for r in row.readings), "measure first: ")
 
 
@@ -43,7 +43,7 @@ def _step(row: SheetRow) -> str:
 
 
 def _warmers(caption: str, rows: Iterable[WarmerRow]) -> list[str]:
-    cells = [(r.warmer, str(r.cartridges), r.product, r.loaded, r.used, r.for_step) for r in rows]
+    cells = [(r.warmer, r.slots, f"{r.cartridges}: {r.packs}", r.loaded, r.used, r.for_step) for r in rows]
     return ["", f"{caption}:", text_table(_WARMERS, cells)] if cells else []
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from scheduler.documents.cautions import Caution, cautions_for
 from scheduler.documents.limits import Reading, readings
 from scheduler.documents.local_time import long_day_text
+from scheduler.documents.pack_names import number_runs, pack_names
 from scheduler.documents.packs_words import packs_words
 from scheduler.documents.step_marks import STEP_MARKS
 from scheduler.documents.work_words import WorkWords
@@ -38,15 +39,19 @@ class SheetRow:
 
 @dataclass(frozen=True, slots=True)
 class WarmerRow:
-    """Cartridges of one step in one warmer: loaded when, taken out when."""
+    """Cartridges of one step in one warmer: into which slots and when, and when they may be taken out."""
 
     load: WarmerLoad
     work: Work
     warmer: str
+    slots: str
+    packs: str
     product: str
     cartridges: int
     loaded: str
+    load_clock: str
     used: str
+    use_clock: str
     for_step: str
 
 
@@ -112,7 +117,7 @@ def _row(words: WorkWords, work: Work, span: Span) -> SheetRow:
         how_much=words.how_much(work),
         product=words.product(work.product_id) if work.product_id else "",
         tools=", ".join(work.tools),
-        packs=packs_words(words, work),
+        packs=packs_words(work),
         part=_part(work, span),
         readings=readings(words, work),
         is_film=film,
@@ -126,16 +131,19 @@ def _part(work: Work, span: Span) -> str:
 
 
 def _warmer_row(words: WorkWords, load: WarmerLoad, work: Work) -> WarmerRow:
-    rows = {row.equipment_id: row.name for row in words.shop.equipment}
-    name = rows.get(load.equipment_id, load.equipment_id)
+    draws = [draw for draw in work.draws if (draw.warmer_id, draw.loaded_at) == (load.equipment_id, load.loaded_at)]
     return WarmerRow(
         load=load,
         work=work,
-        warmer=f"{load.equipment_id} {name}" if name != load.equipment_id else name,
+        warmer=words.tool(load.equipment_id),
+        slots=number_runs(draw.slot for draw in draws if draw.slot is not None),
+        packs=", ".join(pack_names(draw.cartridge_id for draw in draws)),
         product=words.product(work.product_id) if work.product_id else "",
         cartridges=load.cartridges,
         loaded=words.time.text(load.loaded_at),
+        load_clock=words.time.clock(load.loaded_at),
         used=words.time.text(work.start),
+        use_clock=words.time.clock(work.start),
         for_step=f"{words.step(work)}, {words.unit(work.unit_id)}",
     )
 

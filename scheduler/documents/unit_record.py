@@ -82,7 +82,7 @@ def _coat(words: WorkWords, work: Work) -> Coat:
         product=words.product(work.product_id) if work.product_id else "",
         amounts=words.how_much(work),
         film=", ".join(_films(words, work)),
-        packs=packs_words(words, work),
+        packs=packs_words(work),
         readings=readings(words, work),
     )
 

@@ -61,6 +61,10 @@ class WorkWords:
             stays[stay.unit_id].append(stay)
         return stays
 
+    @cached_property
+    def _equipment_names(self) -> dict[str, str]:
+        return {row.equipment_id: row.name for row in self.shop.equipment}
+
     def step(self, work: Work) -> str:
         """Step in words, with its number where a unit has several: ``Coat 2``."""
         number = work.name.removeprefix(f"{work.step.value}-")
@@ -91,6 +95,11 @@ class WorkWords:
         """Name of a product."""
         row = self.shop.product_by_id.get(product_id)
         return product_id if row is None else set_apart(row.name)
+
+    def tool(self, tool_id: str) -> str:
+        """Piece of equipment with its name: ``H1#2 Cartridge warmer``."""
+        name = self._equipment_names.get(tool_id.partition("#")[0], tool_id)
+        return tool_id if name == tool_id else f"{tool_id} {set_apart(name)}"
 
     def place(self, work: Work) -> str:
         """Bay, with the place in it where it has several."""

@@ -28,8 +28,8 @@ def day_rows(words: WorkWords, days: tuple[ReportDay, ...], axis: Axis, pool: Te
 
 
 def _warmer(row: WarmerRow, pool: TextPool) -> list[int]:
-    cartridges = f"{row.cartridges} {row.product}"
-    return [pool(text) for text in (row.warmer, cartridges, row.loaded, row.used, row.for_step)]
+    cartridges = f"{row.cartridges}: {row.packs}, {row.product}"
+    return [pool(text) for text in (row.warmer, row.slots, cartridges, row.loaded, row.used, row.for_step)]
 
 
 def _pick(pick: Pick, pool: TextPool) -> list[int]:

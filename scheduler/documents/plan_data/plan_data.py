@@ -8,6 +8,7 @@ from scheduler.documents.charts.closed_weather import closed_weather
 from scheduler.documents.charts.rows import LONGEST_LABEL, Rows, rows_of, short_labels
 from scheduler.documents.charts.shut import nobody_there, people_away, shut_bays
 from scheduler.documents.charts.views import day_views, week_views, whole_span
+from scheduler.documents.packs_words import CARTRIDGE_HEADS
 from scheduler.documents.plan_data.axis import Axis
 from scheduler.documents.plan_data.day_rows import day_rows
 from scheduler.documents.plan_data.load_rows import load_rows
@@ -59,6 +60,7 @@ def plan_data(words: WorkWords, days: tuple[ReportDay, ...]) -> dict[str, Any]:
         "loads": load_rows(words, axis),
         "views": {"weeks": _views(week_views(words), axis), "days": _views(day_views(words), axis)},
         "forecast_until": _forecast_end(words, axis),
+        "cartridge_heads": list(CARTRIDGE_HEADS),
         "days": day_rows(words, days, axis, pool),
     }
     return data | {"text": pool.texts}

@@ -2,6 +2,7 @@
 
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.limits import readings
+from scheduler.documents.packs_words import cartridge_cells
 from scheduler.documents.plan_data.axis import Axis
 from scheduler.documents.plan_data.text_pool import TextPool
 from scheduler.documents.work_words import WorkWords
@@ -11,9 +12,10 @@ DONE = 1
 TYPICAL_WEATHER = 2
 FIELDS = (
     "unit", "kind", "letter", "step", "row", "place", "spans", "people", "amounts", "product", "tools", "reason", "flags",
-    "measure",
+    "measure", "cartridges",
 )  # fmt: skip
-"""Cells of a row, in order. ``people`` holds pairs of person and skill; ``measure`` texts of what is read before the step."""
+"""Cells of a row, in order. ``people`` holds pairs of person and skill; ``cartridges`` rows
+of texts."""
 
 
 def people_of(words: WorkWords) -> dict[str, int]:
@@ -54,4 +56,5 @@ def _row(
         pool(work.reason),
         DONE * work.done + TYPICAL_WEATHER * work.typical_weather,
         pool("; ".join(f"{reading.what} {reading.must_be}" for reading in readings(words, work))),
+        [[pool(cell) for cell in cartridge_cells(words, draw)] for draw in work.draws],
     ]
