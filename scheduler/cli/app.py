@@ -18,6 +18,7 @@ from scheduler.cli.feed import feed
 from scheduler.cli.many import many
 from scheduler.cli.material import material
 from scheduler.cli.new import new
+from scheduler.cli.paper import paper
 from scheduler.cli.plan import plan
 from scheduler.cli.record import record
 from scheduler.cli.replan import replan
@@ -72,6 +73,7 @@ for _command in (
     plan,
     many,
     day,
+    paper,
     dates,
     material,
     feed,

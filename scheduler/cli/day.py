@@ -7,12 +7,17 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.command import PATH, as_json, command
+from scheduler.cli.day_pdf import day_pdf
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
+from scheduler.cli.pdf import needs_pdf
+from scheduler.cli.saved_words import saved_words
 from scheduler.cli.talk import say, show, show_json
 
 if TYPE_CHECKING:
+    from scheduler.check.breach import CheckReport
+    from scheduler.documents.day_sheet import DaySheet
+    from scheduler.documents.pick_list import PickList
     from scheduler.documents.work_words import WorkWords
 
 
@@ -30,53 +35,61 @@ def _date(_ctx: click.Context, _param: click.Parameter, text: str | None) -> dat
     (
         "coatrun day reports/my-shop",
         "coatrun day reports/my-shop 2026-06-03",
-        "coatrun day schedule.json 2026-06-03 --shop my-shop",
+        "coatrun day reports/my-shop 2026-06-03 --pdf",
+        "coatrun day schedule.json 2026-06-03 --shop my-shop --person ana --pdf --out ana.pdf",
     ),
     "By time and bay: unit, step, people, limits to measure before work starts, cartridges to load and to take out, what to "
     "fetch from the store, cautions. DIR_OR_SCHEDULE is the folder of a run, its schedule.json or the shop folder. Without a "
-    "date it is the first day on which there is work still to do. A schedule that breaks a rule is shown with a warning.",
+    "date it is the first day on which there is work still to do. A schedule that breaks a rule is shown with a warning and not "
+    "printed.",
 )
 @click.argument("place", metavar="DIR_OR_SCHEDULE", type=PATH)
 @click.argument("day", metavar="[DATE]", required=False, callback=_date)
 @click.option("--shop", metavar="DIR", type=PATH, help="Shop folder, where the run does not say it.")
+@click.option("--person", metavar="ID", help="Only the work of this member of the crew.")
+@click.option("--pdf", is_flag=True, help="Write it as PDF for A4; needs the extra coatrun[pdf].")
+@click.option("--out", metavar="FILE", type=PATH, help="With --pdf: file or folder; beside the schedule if not given.")
 @as_json
-def day(place: Path, day: date | None, shop: Path | None, as_json: bool) -> None:
+def day(place: Path, day: date | None, shop: Path | None, person: str | None, pdf: bool, out: Path | None, as_json: bool) -> None:
     """Show a day."""
-    words = _words(place, shop)
+    path, words = saved_words(place, shop)
     from scheduler.check.check import check_schedule
-    from scheduler.cli.day_data import day_data
-    from scheduler.cli.day_text import day_text
+    from scheduler.documents.crew_sheet import sheet_of_person
     from scheduler.documents.day_sheet import day_sheet
-    from scheduler.documents.pick_list import pick_list
-    from scheduler.documents.plan_state import checked
+    from scheduler.documents.pick_list import PickList, pick_list
 
-    report = check_schedule(words.shop, words.schedule)
-    code = ExitCode.DONE if report.ok else ExitCode.REFUSED
-    chosen = day or _first_day(words)
+    if pdf:
+        needs_pdf()
+    who, report, chosen = _known_person(words, person), check_schedule(words.shop, words.schedule), day or _first_day(words)
     sheet, picks = day_sheet(words, chosen), pick_list(words, chosen)
-    if as_json:
-        show_json("day", code, {"ok": report.ok, **day_data(words, sheet, picks)})
-    else:
-        show(day_text(words, sheet, picks, warning="" if report.ok else checked(report)))
+    if pdf and report.ok:
+        say(f"Written: {day_pdf(words, sheet, picks, who, out or path.parent)}")
+    if who is not None:
+        sheet, picks = sheet_of_person(words, sheet, who), PickList(chosen, ())
+    _show(words, report, sheet, picks, as_json=as_json, quiet=pdf and report.ok)
     if not sheet.rows and not sheet.to_load:
         last = words.time.day(max(work.end for work in words.schedule.work))
         say(f"Work is planned from {_first_day(words)} to {last}.")
-    raise click.exceptions.Exit(code.value)
+    raise click.exceptions.Exit((ExitCode.DONE if report.ok else ExitCode.REFUSED).value)
 
 
-def _words(place: Path, shop_folder: Path | None) -> "WorkWords":
-    from scheduler.documents.work_words import WorkWords
-    from scheduler.shop.input_hash import input_hash
-    from scheduler.shop.read import read_shop
+def _show(words: "WorkWords", report: "CheckReport", sheet: "DaySheet", picks: "PickList", *, as_json: bool, quiet: bool) -> None:
+    """Show the sheet; one that is on paper is shown only to who asks for JSON."""
+    from scheduler.cli.day_data import day_data
+    from scheduler.cli.day_text import day_text
+    from scheduler.documents.plan_state import checked
 
-    path = schedule_file(place)
-    schedule = load_schedule(path)
-    if not schedule.work:
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {path}: there is no work in this schedule")
-    shop = read_shop(shop_folder or shop_folder_of(path))
-    if schedule.provenance.input_hash != input_hash(shop):
-        say("The shop folder has changed since this schedule was made; names and limits are those of now.")
-    return WorkWords(shop, schedule)
+    if as_json:
+        show_json("day", ExitCode.DONE if report.ok else ExitCode.REFUSED, {"ok": report.ok, **day_data(words, sheet, picks)})
+    elif not quiet:
+        show(day_text(words, sheet, picks, warning="" if report.ok else checked(report)))
+
+
+def _known_person(words: "WorkWords", person_id: str | None) -> str | None:
+    if person_id is not None and person_id not in words.shop.person_by_id:
+        crew = ", ".join(words.shop.person_by_id)
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: --person {person_id}: the crew has no such person_id; it has {crew}")
+    return person_id
 
 
 def _first_day(words: "WorkWords") -> date:

@@ -35,6 +35,13 @@ def crew_sheets(words: WorkWords, sheet: DaySheet) -> tuple[CrewSheet, ...]:
     return tuple(_sheet(words, person_id, rows) for person_id, rows in made if rows)
 
 
+def sheet_of_person(words: WorkWords, sheet: DaySheet, person_id: str) -> DaySheet:
+    """The sheet of a day cut to one person: their work and cautions, no warmers."""
+    own = next((crew for crew in crew_sheets(words, sheet) if crew.person_id == person_id), None)
+    rows, cautions = (own.rows, own.cautions) if own else ((), ())
+    return replace(sheet, rows=rows, cautions=cautions, to_load=(), to_take=())
+
+
 def _sheet(words: WorkWords, person_id: str, rows: list[SheetRow]) -> CrewSheet:
     last = max(rows, key=lambda row: row.span.end)
     return CrewSheet(

@@ -24,9 +24,10 @@ PAPERS: Final = (
 """Files of a day beside the report, and what each is."""
 
 
-def day_page(words: WorkWords, sheet: DaySheet) -> str:
-    """The sheet of a day; on days with films the dew points stand on its back."""
-    return page("day.html", "paper", sheet=sheet, dew_points=_dew_points(words, sheet), **_common(words, sheet.day_text))
+def day_page(words: WorkWords, sheet: DaySheet, picks: PickList | None = None) -> str:
+    """The sheet of a day, with its pick list if that is given; on days with films the dew points stand on its back."""
+    values = _common(words, sheet.day_text) | {"sheet": sheet, "picks": picks, "dew_points": _dew_points(words, sheet)}
+    return page("day.html", "paper", **values)
 
 
 def crew_page(words: WorkWords, sheet: DaySheet, people: Iterable[str] | None = None) -> str:

@@ -32,6 +32,7 @@ def test_the_commands_are_these() -> None:
         "many",
         "material",
         "new",
+        "paper",
         "plan",
         "record",
         "replan",

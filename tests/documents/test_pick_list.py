@@ -81,7 +81,6 @@ def test_work_that_is_done_needs_nothing_more() -> None:
     assert pick_list(words, TUESDAY).picks == ()
 
 
-
 def test_amounts_read_in_the_unit_of_the_site() -> None:
     """4,600 mL is 155.6 US fl oz, rounded up."""
     picks = pick_list(WorkWords(sample_shop(reads="us"), sample_schedule()), MONDAY).picks

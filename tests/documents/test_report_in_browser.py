@@ -250,6 +250,7 @@ def test_a_day_holds_work_warmers_picks_and_cautions(browser: Browser, folder: P
     """Monday evening loads the warmers; each caution leads to its text."""
     visit = Visit(browser, folder / "index.html", PHONE)
     visit.page.locator("#day-2025-10-20 summary").click()
+    visit.page.locator("#day-2025-10-20 table").first.wait_for()
     text = visit.page.locator("#day-2025-10-20").inner_text()
     assert "Load into the warmers on this day" in text
     assert "Store" in text

@@ -1,6 +1,6 @@
 """Bars of the charts: which row, from when, how long, which mark, and what is said about it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.work_words import WorkWords
@@ -45,6 +45,18 @@ def step_bars(words: WorkWords, rows: Rows) -> tuple[Bar, ...]:
     """Bars of all work in bays and yard, marked with letter and number of the step."""
     return tuple(
         _step_bar(words, work, span, rows.row_of_work[work.work_id]) for work in words.schedule.work for span in work.spans
+    )
+
+
+def crew_bars(words: WorkWords, rows: Rows) -> tuple[Bar, ...]:
+    """Bars of all work once for each member of the crew on it, marked with the step and the unit."""
+    return tuple(
+        replace(bar, text=f"{bar.text} {work.unit_id}")
+        for work in words.schedule.work
+        for person in work.people
+        if person.person_id in rows.row_of_person
+        for span in work.spans
+        for bar in [_step_bar(words, work, span, rows.row_of_person[person.person_id])]
     )
 
 

@@ -1,0 +1,33 @@
+"""The sheet of a day, or of one person on that day, as PDF."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from scheduler.cli.pdf import put_pdf
+
+if TYPE_CHECKING:
+    from scheduler.documents.day_sheet import DaySheet
+    from scheduler.documents.pick_list import PickList
+    from scheduler.documents.work_words import WorkWords
+
+
+def day_pdf(words: "WorkWords", sheet: "DaySheet", picks: "PickList", person_id: str | None, out: Path) -> Path:
+    """Write the file.
+
+    Parameters
+    ----------
+    words : WorkWords
+    sheet : DaySheet
+    picks : PickList
+        Stands behind the sheet of the whole day.
+    person_id : str or None
+        Whose sheet it is; None for the whole day.
+    out : Path
+        File, or the folder that it goes into.
+    """
+    from scheduler.documents.paper_pages import crew_page, day_page
+    from scheduler.documents.pdf import pdf_of
+
+    name = f"day-{sheet.day}.pdf" if person_id is None else f"crew-{sheet.day}-{person_id}.pdf"
+    page = day_page(words, sheet, picks) if person_id is None else crew_page(words, sheet, [person_id])
+    return put_pdf(out if out.suffix.lower() == ".pdf" else out / name, pdf_of(page))
