@@ -93,7 +93,7 @@ def _lines(words: WorkWords, work: Work) -> Iterator[str]:
         ("With", ", ".join(words.people(work))),
         ("Tools", ", ".join(work.tools)),
         ("How much", ", ".join(amounts)),
-        ("From the store", "; ".join(packs_words(words, work))),
+        ("From the store", "; ".join(packs_words(work))),
         ("Measure first", "; ".join(measured)),
         ("Why", work.reason),
         ("Weather", "of a typical year, not a forecast; expect this to move" if work.typical_weather else ""),
