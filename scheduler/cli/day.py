@@ -17,7 +17,7 @@ from scheduler.cli.talk import say, show, show_json
 if TYPE_CHECKING:
     from scheduler.check.breach import CheckReport
     from scheduler.documents.day_sheet import DaySheet
-    from scheduler.documents.pick_list import PickList
+    from scheduler.documents.pick import PickList
     from scheduler.documents.work_words import WorkWords
 
 
@@ -56,7 +56,8 @@ def day(place: Path, day: date | None, shop: Path | None, person: str | None, pd
     from scheduler.check.check import check_schedule
     from scheduler.documents.crew_sheet import sheet_of_person
     from scheduler.documents.day_sheet import day_sheet
-    from scheduler.documents.pick_list import PickList, pick_list
+    from scheduler.documents.pick import PickList
+    from scheduler.documents.pick_list import pick_list
 
     if pdf:
         needs_pdf()

@@ -7,7 +7,7 @@ from scheduler.cli.pdf import put_pdf
 
 if TYPE_CHECKING:
     from scheduler.documents.day_sheet import DaySheet
-    from scheduler.documents.pick_list import PickList
+    from scheduler.documents.pick import PickList
     from scheduler.documents.work_words import WorkWords
 
 
