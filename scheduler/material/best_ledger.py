@@ -56,9 +56,11 @@ def best_ledger(
         trials = []
         for habit in HABITS:
             trial = room.copy() if room is not None else None
-            trials.append((keep_ledger(group, sheets, lots, begun, {product: habit}, trial, explain=True), trial))
-        ledger, room = min(trials, key=lambda t: (t[0].missing_ul(), t[0].spent_ppm(sheets)))
-        kept.append(ledger)
+            ledger = keep_ledger(group, sheets, lots, begun, {product: habit}, trial)
+            trials.append((ledger.missing_ul(), ledger.spent_ppm(sheets), habit))
+        _, _, best = min(trials, key=lambda trial: trial[:2])
+        # reasons cost more than the ledger itself, so that only the one that is kept has them
+        kept.append(keep_ledger(group, sheets, lots, begun, {product: best}, room, explain=True))
     return Ledger(
         tuple(entry for ledger in kept for entry in ledger.entries), tuple(short for ledger in kept for short in ledger.shorts)
     )
