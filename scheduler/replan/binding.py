@@ -1,0 +1,55 @@
+"""What holds a unit up: every relaxation is tried by putting the unit in again, and its end says what it is worth."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import combinations, islice
+
+from scheduler.replan.extend import UnitPart
+from scheduler.replan.relax import Ease, eases
+from scheduler.replan.room import Room
+
+MOST_PAIRS = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Bind:
+    """Relaxations that together let a unit end at slot ``end``."""
+
+    eases: tuple[Ease, ...]
+    end: int
+
+
+def earliest_end(room: Room, part: UnitPart) -> int | None:
+    """Slot before which a unit ends if it is put into a room as early as it goes; None where it does not fit."""
+    inserter = room.inserter((part,))
+    (path,) = inserter.net.paths
+    if not inserter.insert(path):
+        return None
+    return inserter.state.start[path.last] + inserter.net.activities[path.last].slots
+
+
+def what_binds(room: Room, part: UnitPart, now: int) -> tuple[Bind, ...]:
+    """Relaxations that alone let a unit end before slot ``now``, the one that gains most first."""
+    found = (_tried(room, part, (ease,)) for ease in eases(room, part))
+    return _ranked(bind for bind in found if bind is not None and bind.end < now)
+
+
+def what_binds_together(room: Room, part: UnitPart, until: int, known: Iterable[Bind]) -> tuple[Bind, ...]:
+    """Pairs of relaxations with which a unit ends before slot ``until``; those that gain alone are tried first."""
+    first = [bind.eases[0] for bind in known]
+    names = {(ease.rule, ease.what) for ease in first}
+    rest = [ease for ease in eases(room, part) if (ease.rule, ease.what) not in names]
+    pairs = islice(combinations([*first, *rest], 2), MOST_PAIRS)
+    found = (_tried(room, part, pair) for pair in pairs)
+    return _ranked(bind for bind in found if bind is not None and bind.end <= until)
+
+
+def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...]) -> Bind | None:
+    for ease in tried:
+        room, part = ease.room(room), ease.part(part)
+    end = earliest_end(room, part)
+    return None if end is None else Bind(tried, end)
+
+
+def _ranked(found: Iterable[Bind]) -> tuple[Bind, ...]:
+    return tuple(sorted(found, key=lambda bind: (bind.end, [(e.rule, e.what) for e in bind.eases])))
