@@ -81,6 +81,7 @@ def tables() -> dict[str, Iterable[Mapping[str, object]]]:
         "done": (),
         "warming": (),
         "rework": (),
+        "holds": (),
     }
 
 

@@ -15,11 +15,13 @@ from scheduler.cli.demo import demo
 from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
+from scheduler.cli.holds import holds
 from scheduler.cli.many import many
 from scheduler.cli.material import material
 from scheduler.cli.new import new
 from scheduler.cli.paper import paper
 from scheduler.cli.plan import plan
+from scheduler.cli.quote import quote
 from scheduler.cli.record import record
 from scheduler.cli.replan import replan
 from scheduler.cli.talk import show
@@ -80,6 +82,8 @@ for _command in (
     record,
     replan,
     compare,
+    quote,
+    holds,
     demo,
     doctor,
     completion,

@@ -32,10 +32,10 @@ if TYPE_CHECKING:
 def check(folder: Path, schedule: Path | None, as_json: bool) -> None:
     """Check a folder, or a schedule against it."""
     from scheduler.shop.faults import BadInputError
-    from scheduler.shop.read import read_shop
+    from scheduler.shop.holds import read_with_holds
 
     try:
-        shop = read_shop(folder)
+        shop = read_with_holds(folder)
     except BadInputError as error:
         if as_json:
             show_json("check", ExitCode.BAD_INPUT, {"folder": str(folder), "ok": False, "faults": fault_data(error.faults)})

@@ -32,11 +32,11 @@ def feed(place: Path, out: Path | None, shop: Path | None, as_json: bool) -> Non
     from scheduler.cli.verdict import verdict_data, verdict_text
     from scheduler.documents.feed.write_feeds import write_feeds
     from scheduler.documents.work_words import WorkWords
-    from scheduler.shop.read import read_shop
+    from scheduler.shop.holds import read_with_holds
 
     path = schedule_file(place)
     schedule = load_schedule(path)
-    words = WorkWords(read_shop(shop or shop_folder_of(path)), schedule)
+    words = WorkWords(read_with_holds(shop or shop_folder_of(path)), schedule)
     report = check_schedule(words.shop, schedule)
     if not report.ok:
         raise Failed(ExitCode.REFUSED, verdict_text(path, report, words.shop.site.tz), verdict_data(report))

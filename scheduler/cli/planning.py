@@ -9,7 +9,7 @@ from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
 from scheduler.cli.progress import Course, course
 from scheduler.cli.replaced import replaced
-from scheduler.cli.saved import note_shop
+from scheduler.cli.saved import SCHEDULE_FILE, note_shop
 from scheduler.cli.talk import say
 from scheduler.cli.unfinished import Unfinished, unfinished
 
@@ -55,13 +55,13 @@ def run_plan(folder: Path, out: Path, settings: "Settings", workbook: Path | Non
 def _read(folder: Path, out: Path, shown: Course) -> "Shop":
     shown.phase(f"reading {folder}")
     from scheduler.documents.report_folder import NotAReportError, refuse_foreign
-    from scheduler.shop.read import read_shop
+    from scheduler.shop.holds import read_with_holds
 
     try:
         refuse_foreign(out)
     except NotAReportError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
-    return read_shop(folder)
+    return read_with_holds(folder)
 
 
 def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -> "Plan":
@@ -87,4 +87,7 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
     before = earlier_plan(out)
     files = write_report(plan.shop, plan.schedule, plan.report, out)
     noted = note_shop(out.absolute(), folder)
+    from scheduler.cli.keep_room import keep_room
+
+    keep_room(folder, out.absolute() / SCHEDULE_FILE)
     return (*files, noted, *hand_out(plan.shop, plan.schedule, plan.report, before, out.absolute(), workbook))

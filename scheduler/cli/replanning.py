@@ -71,9 +71,9 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
 def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
     from scheduler.record.events_file import read_events
     from scheduler.record.shop_now import shop_now
-    from scheduler.shop.read import read_shop
+    from scheduler.shop.holds import read_with_holds, without_lapsed
 
-    shop, earlier = read_shop(asked.folder), load_schedule(path)
+    shop, earlier = read_with_holds(asked.folder), load_schedule(path)
     recorded = read_events(path.parent)
     for bad in recorded.bad_lines:
         say(bad.text())
@@ -81,7 +81,7 @@ def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
     if now >= shop.site.plan_until:
         says = f"coatrun: the plan ends at {shop.local(shop.site.plan_until):%Y-%m-%d %H:%M}, before now; give a later plan_until"
         raise Failed(ExitCode.BAD_INPUT, says)
-    return shop_now(shop, earlier, recorded.events, now), earlier
+    return without_lapsed(shop_now(shop, earlier, recorded.events, now)), earlier
 
 
 def _now(shop: "Shop", asked: datetime | None, events: "tuple[AnyEvent, ...]") -> datetime:

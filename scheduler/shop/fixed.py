@@ -2,11 +2,12 @@
 
 from datetime import datetime
 from enum import StrEnum
+from typing import Annotated
 
 from pydantic import Field
 
 from scheduler.shop.fields import Id, Name, Percent, Row, Words
-from scheduler.shop.time_fields import Moment
+from scheduler.shop.time_fields import Day, Moment
 
 
 class Pinned(Row):
@@ -66,3 +67,16 @@ class Rework(Row):
     film: Id | None = Field(default=None, description="repair, redo: film step that is made good; the last one before if empty")
     share_pct: Percent = Field(default=100.0, description="repair: share of the film's area")
     reason: Name = "made good"
+
+
+class Hold(Row):
+    """Capacity kept for units that were quoted, until a day; one row for each kind of unit of the quote."""
+
+    hold_id: Id
+    customer: Name
+    like_unit: Id = Field(description="unit of the shop that those of the quote are like")
+    count: Annotated[int, Field(ge=1, le=500)]
+    arrives_at: Moment
+    due_at: Moment = Field(description="hand-over that was quoted")
+    most_units_away: Annotated[int, Field(ge=1)] | None = Field(None, description="most units that the customer can spare")
+    held_until: Day = Field(description="last day on which the capacity is kept")

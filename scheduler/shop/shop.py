@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict
 
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
-from scheduler.shop.fixed import Done, Pinned, Rework, Warming
+from scheduler.shop.fixed import Done, Hold, Pinned, Rework, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method, Step
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -47,6 +47,7 @@ class Shop(BaseModel):
     done: tuple[Done, ...] = ()
     warming: tuple[Warming, ...] = ()
     rework: tuple[Rework, ...] = ()
+    holds: tuple[Hold, ...] = ()
 
     @cached_property
     def order_by_id(self) -> dict[str, Order]:

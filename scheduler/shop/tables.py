@@ -6,7 +6,7 @@ from typing import Final
 from scheduler.shop.calendar import Closure, Shift
 from scheduler.shop.coating_system import Coat
 from scheduler.shop.fields import Row
-from scheduler.shop.fixed import Done, Pinned, Rework, Warming
+from scheduler.shop.fixed import Done, Hold, Pinned, Rework, Warming
 from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method
 from scheduler.shop.product_sheet import Product, ProductTime
@@ -64,6 +64,7 @@ class Table:
 
 
 _UNIT: Final = Refers("unit_id", "units", "unit_id")
+_LIKE: Final = Refers("like_unit", "units", "unit_id")
 _PRODUCT: Final = Refers("product_id", "products", "product_id")
 _BAY: Final = Refers("bay_id", "bays", "bay_id")
 _SYSTEM: Final = Refers("system_id", "coating_systems", "system_id")
@@ -86,6 +87,7 @@ _ALL: Final = (
     Table("weather", WeatherHour, "an hour of the forecast", ("at",), False, True),
     Table(TYPICAL_YEAR, TypicalHour, "an hour of a typical year", ("month", "day", "hour"), False, True),
     Table("pinned", Pinned, "a step that must start at a given time", ("unit_id", "step"), False, True, (_UNIT, _BAY)),
+    Table("holds", Hold, "units of a kind that a quote keeps capacity for", ("hold_id", "like_unit"), False, True, (_LIKE,)),
     Table("warming", Warming, "a step whose cartridges are in a warmer already", ("unit_id", "step"), False, True, (_UNIT,)),
     Table("rework", Rework, "what has to be made good on a unit", ("unit_id", "after", "kind"), False, True, (_UNIT,)),
     Table("done", Done, "a step that has been done", ("unit_id", "step"), False, True, (_UNIT, _BAY)),

@@ -29,11 +29,13 @@ def test_the_commands_are_these() -> None:
         "demo",
         "doctor",
         "feed",
+        "holds",
         "many",
         "material",
         "new",
         "paper",
         "plan",
+        "quote",
         "record",
         "replan",
     ]

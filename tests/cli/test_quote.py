@@ -1,0 +1,74 @@
+"""coatrun quote and coatrun holds: a date for new units, capacity kept for them, and its release."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from cli.conftest import Planned, Run
+from scheduler.shop.holds import read_with_holds
+
+COUNTED = ("--moves", 5)
+
+
+def test_a_quote_names_both_dates_and_what_binds(planned: Planned, run: Run) -> None:
+    """The line for sales has the units, the arrival and both dates; --json has the same moments."""
+    asked = ("quote", planned.shop, "2xU1", "--told", planned.report, "--arrive", "2026-03-04", *COUNTED)
+    text = run(*asked).stdout
+    answer = json.loads(run(*asked, "--json").stdout)
+    assert text.startswith("2 x U1, here on Wed 4 Mar 00:00: back on")
+    assert "with nothing moved" in text
+    assert answer["with_moves"]["back_at"] <= answer["nothing_moved"]["back_at"]
+    assert answer["nothing_moved"]["back_at"] == max(answer["nothing_moved"]["units"].values())
+    assert all(bind["back_at"] < answer["nothing_moved"]["back_at"] for bind in answer["binds"])
+
+
+def test_a_hold_is_planned_with_and_quoted_around_until_it_is_released(planned: Planned, run: Run) -> None:
+    """Held units are orders of the shop; the same question afterwards gets no earlier date, and the first one after release."""
+    asked = ("quote", planned.shop, "1xU1", "--told", planned.report, "--nothing-moved", "--json")
+    first = json.loads(run(*asked, "--hold", "2026-03-20", "--customer", "City of Ost").stdout)
+    assert first["hold"] == "hold-1"
+    shop = read_with_holds(planned.shop)
+    assert shop.order_by_id["hold-1"].customer == "City of Ost"
+    assert [unit.unit_id for unit in shop.units_of["hold-1"]] == ["hold-1.U1.1"]
+    second = json.loads(run(*asked).stdout)
+    assert second["nothing_moved"]["back_at"] >= first["nothing_moved"]["back_at"]
+    assert "hold-1" in run("holds", planned.shop).stdout
+    assert run("holds", planned.shop, "--release", "hold-1").exit_code == 0
+    assert json.loads(run(*asked).stdout)["nothing_moved"] == first["nothing_moved"]
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        (("5",), 2, "write a count and a unit"),
+        (("2xU99",), 3, "has no such unit"),
+        (("0xU1",), 2, "ask for 1 to"),
+        (("2xU1", "--hold", "soon"), 2, "is no day"),
+    ],
+)
+def test_questions_that_make_no_sense(planned: Planned, run: Run, words: tuple[str, ...], code: int, says: str) -> None:
+    """Each with a cure and no traceback."""
+    result = run("quote", planned.shop, *words, "--told", planned.report, *COUNTED)
+    assert result.exit_code == code
+    assert says in result.stderr
+
+
+def test_releasing_what_is_not_held(planned: Planned, run: Run) -> None:
+    """The holds that there are get named."""
+    result = run("holds", planned.shop, "--release", "hold-9")
+    assert result.exit_code == 3
+    assert "there is no hold hold-9; there are none" in result.stderr
+
+
+def test_an_answer_from_a_saved_plan_loads_nothing_heavy(planned: Planned) -> None:
+    """With the room of the plan beside it, neither the shop nor the solver is read."""
+    code = (
+        "import sys; from scheduler.cli import app\n"
+        f"sys.argv = ['coatrun', 'quote', {str(planned.shop)!r}, '1xU1', '--told', {str(planned.report)!r}, '--nothing-moved']\n"
+        "try:\n    app()\nexcept SystemExit as end:\n    assert not end.code\n"
+        "assert not {'pydantic', 'ortools', 'pandas', 'scipy', 'scheduler.shop.read'} & set(sys.modules)\n"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert found.returncode == 0, found.stderr

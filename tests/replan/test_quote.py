@@ -1,0 +1,198 @@
+"""Dates for units that nobody has ordered yet: they hold when the order comes, and a day less would not."""
+
+import threading
+from dataclasses import replace
+from datetime import datetime, time, timedelta
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from scheduler.activities.build import build_network
+from scheduler.activities.network import Network
+from scheduler.activities.placed import Placed
+from scheduler.activities.reread import reread
+from scheduler.pipeline import Plan, plan
+from scheduler.replan.binding import earliest_end, what_binds
+from scheduler.replan.choices import Wish, replan
+from scheduler.replan.extend import with_parts
+from scheduler.replan.frozen import freeze
+from scheduler.replan.like_units import like_unit
+from scheduler.replan.make_room import make_room
+from scheduler.replan.quote import into_free, with_moves, with_spare
+from scheduler.replan.room import Room, room_around
+from scheduler.replan.saved_room import fingerprint, load_room
+from scheduler.schedule.store import write_schedule
+from scheduler.search.prove import Effort, prove
+from scheduler.search.settings import Settings
+from scheduler.shop.fixed import Hold
+from scheduler.shop.holds import with_holds
+from scheduler.shop.write import write_shop
+from tests.random_shop import random_shop
+from tests.tiny_shop import MONDAY, tiny_shop
+
+ARRIVES = MONDAY + timedelta(days=1)
+
+
+@pytest.fixture(scope="module")
+def few() -> Plan:
+    """Two random units, planned."""
+    return plan(random_shop(5, 2, days=21), Settings(moves=1, workers=1))
+
+
+@pytest.fixture(scope="module")
+def made() -> Plan:
+    """Eight random units, planned."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("scheduler.search.solve.SMALL", 0)
+        return plan(random_shop(3, 8, days=40), Settings(moves=30))
+
+
+def _placed(made: Plan) -> tuple[Network, Placed]:
+    built = build_network(made.shop)
+    return built.network, reread(built, made.schedule).placed
+
+
+def _asked(made: Plan, unit: str, count: int, spare: int | None = None) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
+    """Room with a pool for the customer, parts that arrive on the second day, and the whole network."""
+    net, placed = _placed(made)
+    built = build_network(made.shop)
+    wide, present = with_spare(net, "Q", spare)
+    slot = int(built.grid.first_from(built.grid.minutes_at(made.shop.site.plan_from + timedelta(days=1))))
+    part = like_unit(made.shop, built, unit)
+    return room_around(wide, placed), [part.named(f"Q{n}", "Q", present).released(slot) for n in range(count)], wide, placed
+
+
+def _least_days_late(few: Plan, due_at: datetime) -> int:
+    """Least days late, proven, of one more unit that is due then, everybody else held where they were told."""
+    begin = few.shop.site.plan_from
+    times = {"arrives_at": begin + timedelta(days=1), "due_at": due_at, "held_until": begin.date()}
+    hold = Hold(hold_id="Q", customer="New", like_unit="U1", count=1, **times)
+    shop = with_holds(few.shop.model_copy(update={"holds": (hold,)}))
+    built = build_network(shop)
+    told = reread(built, few.schedule)
+    assert told.new == {"Q.U1.1"}
+    held = [i for i, a in enumerate(built.network.activities) if a.unit != "Q.U1.1"]
+    net = freeze(built.network, told.placed, held).net
+    late = replace(net, dues=tuple(due for due in net.dues if due.order == "Q"))
+    answer = prove(late, "lateness", {}, None, Effort(60.0, 1, 4), threading.Event())
+    assert answer.proven
+    assert answer.objective is not None
+    return answer.objective
+
+
+def test_a_quoted_day_is_kept_and_the_day_before_is_not(few: Plan) -> None:
+    """One more unit with nothing moved, by full solve: due on the quoted day it is on time, due a day earlier it is not."""
+    room, parts, _, _ = _asked(few, "U1", 1)
+    found = into_free(room, parts)
+    assert found is not None
+    day = build_network(few.shop).grid.end_of(found.last).astimezone(few.shop.site.tz).date()
+    evening = datetime.combine(day, time(23, 59), few.shop.site.tz)
+    assert _least_days_late(few, evening) == 0
+    assert _least_days_late(few, evening - timedelta(days=1)) >= 1
+
+
+def test_units_with_nothing_moved_pass_the_checker_as_a_real_order(made: Plan) -> None:
+    """The quoted units as a held order, everybody else where they were: the repair moves nobody and the date holds."""
+    room, parts, _, _ = _asked(made, "U1", 2)
+    found = into_free(room, parts)
+    assert found is not None
+    end = build_network(made.shop).grid.end_of(found.last)
+    begin = made.shop.site.plan_from
+    hold = Hold(
+        hold_id="Q", customer="New", like_unit="U1", count=2, arrives_at=begin + timedelta(days=1), due_at=end,
+        held_until=begin.date(),
+    )  # fmt: skip
+    shop = with_holds(made.shop.model_copy(update={"holds": (hold,)}))
+    repaired = replan(shop, made.schedule, Wish(Settings(moves=2))).choices[0]
+    assert repaired.plan.report.ok
+    assert repaired.changes.units == ()
+    (date,) = [d for d in repaired.plan.schedule.deliveries if d.order_id == "Q"]
+    assert date.days_late == 0
+
+
+def test_with_moves_nobody_is_later_than_promised(made: Plan) -> None:
+    """Each order by itself keeps its day late, the new units come no later than with nothing moved; counted moves repeat."""
+    room, parts, net, placed = _asked(made, "U1", 3)
+    fixed = into_free(room, parts)
+    runs = [with_moves(net, placed, parts, fixed, lambda moves: moves / 40) for _ in range(2)]
+    assert fixed is not None
+    assert runs[0] == runs[1]
+    moved = runs[0]
+    assert moved is not None
+    assert moved.last <= fixed.last
+    for due in net.dues:
+        was = [due.late[placed.start[i] + net.activities[i].slots] for i in due.members]
+        now = [due.late[moved.placed.start[i] + moved.net.activities[i].slots] for i in due.members]
+        assert max(now) <= max(was) if due.together else all(n <= w for n, w in zip(now, was, strict=True))
+
+
+def test_a_customer_that_can_spare_one_unit_gets_them_one_after_the_other(made: Plan) -> None:
+    """With one unit away at once no two of the quote overlap, and the last is no earlier than without the limit."""
+    free, parts, _, _ = _asked(made, "U2", 3)
+    tight, one_by_one, _, _ = _asked(made, "U2", 3, spare=1)
+    loose, found = into_free(free, parts), into_free(tight, one_by_one)
+    assert loose is not None
+    assert found is not None
+    net, start = found.net, found.placed.start
+    spans = sorted((start[p.first], start[p.last] + net.activities[p.last].slots) for p in net.paths)
+    assert all(a[1] <= b[0] for a, b in pairwise(spans))
+    assert found.last >= loose.last
+
+
+def test_what_binds_is_what_the_relaxed_insertion_says(made: Plan) -> None:
+    """Each gain is that of really putting the unit into the eased room, and the first is the largest."""
+    room, parts, _, _ = _asked(made, "U1", 1)
+    now = earliest_end(room, parts[0])
+    assert now is not None
+    binds = what_binds(room, parts[0], now)
+    assert binds
+    assert [b.end for b in binds] == sorted(b.end for b in binds)
+    for bind in binds:
+        (ease,) = bind.eases
+        assert earliest_end(ease.room(room), ease.part(parts[0])) == bind.end < now
+
+
+def test_a_room_is_read_back_and_is_stale_once_a_table_changes(made: Plan, tmp_path: Path) -> None:
+    """The saved room gives the same answers without the shop; any change of its files makes it count no more."""
+    folder, run = tmp_path / "shop", tmp_path / "run"
+    write_shop(made.shop, folder)
+    write_schedule(made.schedule, run / "schedule.json")
+    saved = make_room(made.shop, made.schedule, folder, run / "schedule.json")
+    mark = fingerprint(folder, run / "schedule.json")
+    found = load_room(run, mark)
+    assert found is not None
+    assert found.room == saved.room
+    assert found.parts == saved.parts
+    assert found.network() == _placed(made)
+    (folder / "holds.csv").write_text((folder / "holds.csv").read_text() + "\n", encoding="utf-8")
+    assert load_room(run, fingerprint(folder, run / "schedule.json")) is None
+    (run / "room.json").write_text("{}", encoding="utf-8")
+    assert load_room(run, mark) is None
+
+
+def test_a_hold_is_planned_until_it_lapses() -> None:
+    """Units like the one named, with its surfaces, due as quoted; from the day after the last one they are gone."""
+    shop = tiny_shop()
+    hold = Hold(
+        hold_id="Q", customer="New", like_unit="U1", count=2, arrives_at=ARRIVES, due_at=ARRIVES, most_units_away=1,
+        held_until=MONDAY.date(),
+    )  # fmt: skip
+    held = with_holds(shop.model_copy(update={"holds": (hold,)}))
+    assert [u.unit_id for u in held.units][-2:] == ["Q.U1.1", "Q.U1.2"]
+    assert [s.area_m2 for s in held.surfaces_of["Q.U1.2"]] == [s.area_m2 for s in shop.surfaces_of["U1"]]
+    assert held.order_by_id["Q"].most_units_away == 1
+    over = hold.model_copy(update={"held_until": MONDAY.date() - timedelta(days=1)})
+    assert with_holds(shop.model_copy(update={"holds": (over,)})).orders == shop.orders
+
+
+def test_parts_that_are_added_find_their_places_in_the_numbering(made: Plan) -> None:
+    """Activities, stays and waits of added units refer to each other as in the network they were cut from."""
+    _, parts, net, _ = _asked(made, "U1", 2)
+    wide = with_parts(net, parts)
+    path = wide.paths[-1]
+    assert [wide.activities[i].unit for i in range(path.first, path.last + 1)] == ["Q1"] * (path.last - path.first + 1)
+    assert all(wide.stays[k].unit == "Q1" for k in path.stays)
+    mine = [lag for lag in wide.lags if path.first <= lag.then <= path.last]
+    assert len(mine) == len(parts[0].lags)
+    assert all(path.first <= lag.first <= path.last for lag in mine)
