@@ -45,11 +45,11 @@ def material(place: Path, shop: Path | None, as_json: bool) -> None:
 
 def _words(place: Path, shop_folder: Path | None) -> "WorkWords":
     from scheduler.documents.work_words import WorkWords
+    from scheduler.shop.holds import read_with_holds
     from scheduler.shop.input_hash import input_hash
-    from scheduler.shop.read import read_shop
 
     path = schedule_file(place)
-    schedule, shop = load_schedule(path), read_shop(shop_folder or shop_folder_of(path))
+    schedule, shop = load_schedule(path), read_with_holds(shop_folder or shop_folder_of(path))
     if schedule.provenance.input_hash != input_hash(shop):
         say("The shop folder has changed since this schedule was made; stock and sheets are those of now.")
     return WorkWords(shop, schedule)

@@ -26,7 +26,7 @@ from scheduler.record.report import FORMS, Report
 from scheduler.record.typed_moment import typed_moment
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.faults import Fault, choose
-from scheduler.shop.read import read_shop
+from scheduler.shop.holds import read_with_holds
 from scheduler.shop.shop import Shop
 
 
@@ -65,7 +65,7 @@ def record_typed(place: Path, shop_folder: Path | None, typed: Typed, *, as_json
         With every fault of the shop folder or of a file of reports.
     """
     path = schedule_file(place)
-    shop = read_shop(shop_folder or shop_folder_of(path))
+    shop = read_with_holds(shop_folder or shop_folder_of(path))
     run = _Run(path.parent, shop, load_schedule(path), _now(typed.now, shop))
     if not typed.words and typed.from_file is None:
         _show(run, typed, as_json=as_json)

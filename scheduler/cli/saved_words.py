@@ -26,14 +26,14 @@ def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords
         If there is no schedule, no work in it, or no shop.
     """
     from scheduler.documents.work_words import WorkWords
+    from scheduler.shop.holds import read_with_holds
     from scheduler.shop.input_hash import input_hash
-    from scheduler.shop.read import read_shop
 
     path = schedule_file(place)
     schedule = load_schedule(path)
     if not schedule.work:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {path}: there is no work in this schedule")
-    shop = read_shop(shop_folder or shop_folder_of(path))
+    shop = read_with_holds(shop_folder or shop_folder_of(path))
     if schedule.provenance.input_hash != input_hash(shop):
         say("The shop folder has changed since this schedule was made; names and limits are those of now.")
     return path, WorkWords(shop, schedule)
