@@ -1,129 +1,135 @@
 """What cannot be true of the events that stand: steps out of order, twice, or ended before they began."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.record.desk import Desk
-from scheduler.record.events import Correction, Failed, Finished, OfStep, Plain, Started, Stopped
+from scheduler.record.events import Correction, Failed, Finished, OfStep, Started, Stopped
 from scheduler.record.report import Objection
-from scheduler.shop.fixed import Done
-from scheduler.shop.methods import Step
+from scheduler.record.rework_now import Rounds, begun
+from scheduler.shop.methods import FILM_STEPS, Step
 
-Clash = tuple[str, Objection]
+_STEPS = (Started, Finished, Stopped, Failed)
 
 
 @dataclass
 class _Unit:
     """Where a unit is while its events are followed."""
 
+    desk: Desk
     unit_id: str
-    names: tuple[str, ...]
-    ended: dict[str, datetime] = field(default_factory=dict)
+    rounds: Rounds
+    ended: dict[str, datetime]
     running: tuple[str, datetime] | None = None
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Steps that it needs by what is known so far."""
+        return tuple(need.name for need in self.rounds.needs(self.unit_id))
 
-def clashes(desk: Desk) -> Iterator[Clash]:
-    """Follow all steps through the events and yield what cannot be, with the id of the event."""
-    units: dict[str, _Unit] = {}
-    history: dict[str, list[Done]] = {}
-    for row in desk.shop.done:
-        history.setdefault(row.unit_id, []).append(row)
+
+def clashes(desk: Desk, unit_id: str) -> Iterator[Objection]:
+    """Follow the steps of a unit through the events and yield what cannot be."""
+    ended = {row.step: row.ended_at for row in desk.shop.done if row.unit_id == unit_id}
+    unit = _Unit(desk, unit_id, begun(desk.shop), ended)
     for event in desk.stands:
-        if not isinstance(event, OfStep) or not isinstance(event, Started | Finished | Stopped | Failed):
-            continue
-        if event.unit_id not in units:
-            ended = {row.step: row.ended_at for row in history.get(event.unit_id, ())}
-            units[event.unit_id] = _Unit(event.unit_id, desk.steps_of(event.unit_id), ended)
-        objection = _follow(desk, units[event.unit_id], event)
-        if objection is not None:
-            yield event.id, objection
+        if isinstance(event, _STEPS) and event.unit_id == unit_id:
+            wrong = _follow(unit, event)
+            if wrong is not None:
+                yield wrong
 
 
-def _follow(desk: Desk, unit: _Unit, event: Plain) -> Objection | None:
+def _follow(unit: _Unit, event: Started | Finished | Stopped | Failed) -> Objection | None:
     """Take one event; return why it cannot be."""
     match event:
         case Started():
-            wrong = _cannot_begin(desk, unit, event.step, event.happened_at)
+            unit.rounds.take_extra(event)
+            wrong = _cannot_begin(unit, event.step, event.happened_at)
             unit.running = unit.running if wrong else (event.step, event.happened_at)
             return wrong
         case Finished():
-            return _finish(desk, unit, event)
+            return _finish(unit, event)
         case Stopped():
             if unit.running is None or unit.running[0] != event.step:
-                return _objection(desk, unit, event, "is not under way", "record that it was started first")
+                return _objection(unit, event, "is not under way", "record that it was started first")
             unit.running = None
-        case Failed():
-            return _fail(desk, unit, event)
-    return None
+            return None
+    return _fail(unit, event)
 
 
-def _finish(desk: Desk, unit: _Unit, event: Finished) -> Objection | None:
-    begun = unit.running is not None and unit.running[0] == event.step
-    start = event.started_at or (unit.running[1] if begun and unit.running else event.happened_at)
+def _finish(unit: _Unit, event: Finished) -> Objection | None:
+    begun_at = unit.running[1] if unit.running is not None and unit.running[0] == event.step else None
+    start = event.started_at or begun_at or event.happened_at
     if event.happened_at <= start:
-        return _objection(
-            desk,
-            unit,
-            event,
-            f"is finished at {_when(desk, event.happened_at)}, but was started at {_when(desk, start)}",
-            "correct one of the two times",
-        )
-    if not begun:
-        wrong = _cannot_begin(desk, unit, event.step, start)
-        if wrong is not None:
-            return wrong
-    unit.running = None
-    unit.ended[event.step] = event.happened_at
-    return None
+        problem = f"is finished at {_when(unit, event.happened_at)}, but was started at {_when(unit, start)}"
+        return _objection(unit, event, problem, "correct one of the two times")
+    unit.rounds.take_extra(event)
+    wrong = _cannot_begin(unit, event.step, start) if begun_at is None else None
+    if wrong is None:
+        unit.running, unit.ended[event.step] = None, event.happened_at
+        unit.rounds.follow(event)
+    return wrong
 
 
-def _cannot_begin(desk: Desk, unit: _Unit, step: str, start: datetime) -> Objection | None:
-    key = f"{unit.unit_id}/{step}"
-    if step not in unit.names:
-        return Objection("step", key, "the unit does not need it", f"use one of {', '.join(unit.names)}")
+def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
+    def no(problem: str, cure: str) -> Objection:
+        return Objection("step", f"{unit.unit_id}/{step}", problem, cure)
+
+    names = unit.names
+    if step not in names:
+        return no("the unit does not need it", f"use one of {', '.join(names)}")
     if step in unit.ended:
-        problem = f"has been finished already, at {_when(desk, unit.ended[step])}"
-        return Objection("step", key, problem, "correct that event, or record that the step failed")
+        when = _when(unit, unit.ended[step])
+        return no(f"has been finished already, at {when}", "correct that event, or record that the step failed")
     if unit.running is not None:
         running, since = unit.running
-        problem = f"{running} of the unit is under way since {_when(desk, since)}"
-        return Objection("step", key, problem, f"record first that {running} was finished or stopped")
-    before = unit.names[: unit.names.index(step)]
+        problem = f"{running} of the unit is under way since {_when(unit, since)}"
+        return no(problem, f"record first that {running} was finished or stopped")
+    before = names[: names.index(step)]
     gaps = [name for name in before if name not in unit.ended]
     if gaps:
         problem = f"{', '.join(gaps)} of the unit {'is' if len(gaps) == 1 else 'are'} not recorded as finished"
-        return Objection("step", key, problem, "record that first, one by one or with as-planned")
+        return no(problem, "record that first, one by one or with as-planned")
     last = max((unit.ended[name] for name in before), default=None)
     if last is not None and start < last:
-        problem = f"begins at {_when(desk, start)}, before {before[-1]} ended at {_when(desk, last)}"
-        return Objection("step", key, problem, "correct one of the two times")
+        problem = f"begins at {_when(unit, start)}, before {before[-1]} ended at {_when(unit, last)}"
+        return no(problem, "correct one of the two times")
     return None
 
 
-def _fail(desk: Desk, unit: _Unit, event: Failed) -> Objection | None:
-    """Take a failure: a film keeps its end and is made good by steps of its own, any other step is to be done again."""
+def _fail(unit: _Unit, event: Failed) -> Objection | None:
+    """Take a failure: a film is made good by steps of its own, any other step is done again."""
+    wrong = _cannot_fail(unit, event)
+    if wrong is None:
+        unit.rounds.follow(event)
+        unit.ended = {name: at for name, at in unit.ended.items() if name in unit.rounds.done.get(unit.unit_id, ())}
+    return wrong
+
+
+def _cannot_fail(unit: _Unit, event: Failed) -> Objection | None:
     if event.step not in unit.ended:
-        return _objection(
-            desk, unit, event, "is not recorded as finished", "record first that it was finished, or that it was stopped"
-        )
+        return _objection(unit, event, "is not recorded as finished", "record that it was finished first, or that it was stopped")
     if event.happened_at < unit.ended[event.step]:
-        return _objection(desk, unit, event, f"ended only at {_when(desk, unit.ended[event.step])}", "correct the time")
+        return _objection(unit, event, f"ended only at {_when(unit, unit.ended[event.step])}", "correct the time")
     if unit.running is not None:
+        problem = f"cannot be judged while {unit.running[0]} is under way"
+        return _objection(unit, event, problem, f"stop or finish {unit.running[0]} first")
+    needs = {need.name: need for need in unit.rounds.needs(unit.unit_id)}
+    left = [n for n in needs if n in unit.ended and needs[n].step in {Step.MOVE_OUT, Step.DISPATCH}]
+    if needs[event.step].step in FILM_STEPS and any(unit.ended[n] > unit.ended[event.step] for n in left):
         return _objection(
-            desk, unit, event, f"is under {unit.running[0]}, which is under way", f"stop or finish {unit.running[0]} first"
+            unit, event, "belongs to a unit that has left its bay", "enter it as a unit of a new order, with blisters"
         )
-    if Step.DISPATCH.value in unit.ended:
-        return _objection(desk, unit, event, "belongs to a unit that has been handed back", "enter it as a unit of a new order")
     return None
 
 
-def _objection(desk: Desk, unit: _Unit, event: OfStep, problem: str, cure: str) -> Objection:
+def _objection(unit: _Unit, event: OfStep, problem: str, cure: str) -> Objection:
     return Objection("step", f"{unit.unit_id}/{event.step}", problem, cure)
 
 
-def _when(desk: Desk, moment: datetime) -> str:
-    return f"{desk.shop.local(moment):%a %d %b %H:%M}"
+def _when(unit: _Unit, moment: datetime) -> str:
+    return f"{unit.desk.shop.local(moment):%a %d %b %H:%M}"
 
 
 def wrong_correction(desk: Desk, event: Correction) -> Objection | None:

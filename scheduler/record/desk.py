@@ -7,7 +7,7 @@ from functools import cached_property
 from scheduler.record.events import AnyEvent, Plain
 from scheduler.record.progress import Progress, Run, progress_of
 from scheduler.record.report import Objection, ObjectionError
-from scheduler.record.shop_now import shop_now
+from scheduler.record.shop_now import shop_told
 from scheduler.record.standing import standing
 from scheduler.schedule.schedule import Schedule, Work
 from scheduler.shop.faults import choose
@@ -36,8 +36,8 @@ class Desk:
 
     @cached_property
     def shop_now(self) -> Shop:
-        """The shop as it stands."""
-        return shop_now(self.shop, self.schedule, self.events, self.now)
+        """The shop as it was reported."""
+        return shop_told(self.shop, self.schedule, self.events, self.now)
 
     @cached_property
     def works(self) -> dict[tuple[str, str], Work]:
@@ -75,7 +75,12 @@ class Desk:
         if not mark or not step_text:
             problem, cure = "no step is named", f"write UNIT/STEP, such as {unit_id}/{self.steps_of(unit_id)[0]}"
             raise ObjectionError(Objection("what it is about", text, problem, cure))
-        return unit_id, _known(f"step of {unit_id}", step_text, self.steps_of(unit_id))
+        return unit_id, _known(f"step of {unit_id}", step_text, (*self.steps_of(unit_id), *self._again(unit_id)))
+
+    def _again(self, unit_id: str) -> tuple[str, ...]:
+        """Steps that a unit may get by their mere report: prepared again."""
+        number = len(self.shop_now.rework_of[unit_id]) + 1
+        return tuple(f"{step}-r{number}" for step in ("wipe", "abrade"))
 
     def person(self, text: str) -> str:
         """Id of a person, who may be called by name.

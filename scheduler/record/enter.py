@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.record.clashes import clashes, wrong_correction
 from scheduler.record.desk import Desk
-from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Down, Used
+from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Down, OfStep, Used
 from scheduler.record.report import Objection
 from scheduler.record.stock_now import overdrawn
 
@@ -62,7 +62,18 @@ def _by_itself(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
 
 def _against_the_rest(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
     """What an event makes wrong that was not wrong without it."""
-    after, before = with_event(desk, event), {objection for _, objection in clashes(desk)}
-    yield from (objection for _, objection in clashes(after) if objection not in before)
-    if isinstance(event, Used):
-        yield from overdrawn(after.shop, after.stands, event.cartridge_id)
+    after = with_event(desk, event)
+    for unit_id in sorted(_units(desk, event)):
+        before = set(clashes(desk, unit_id))
+        yield from (wrong for wrong in clashes(after, unit_id) if wrong not in before)
+    told = event.instead if isinstance(event, Correction) else event
+    if isinstance(told, Used):
+        yield from overdrawn(after.shop, after.stands, told.cartridge_id)
+
+
+def _units(desk: Desk, event: AnyEvent) -> set[str]:
+    """Units whose steps an event is about."""
+    rows: list[AnyEvent | None] = [event]
+    if isinstance(event, Correction):
+        rows = [event.instead, next((row for row in desk.stands if row.id == event.corrects), None)]
+    return {row.unit_id for row in rows if isinstance(row, OfStep)}

@@ -4,17 +4,20 @@ import math
 from datetime import datetime, timedelta
 
 from scheduler.record.progress import Progress, Run
+from scheduler.record.rework_now import Rounds
 from scheduler.schedule.schedule import Schedule, Work
 from scheduler.shop.fixed import Done
 from scheduler.shop.moments import at_site
 from scheduler.shop.shop import Shop
 
 
-def history_now(shop: Shop, schedule: Schedule, progress: Progress, begin: datetime) -> tuple[Done, ...]:
+def history_now(shop: Shop, schedule: Schedule, progress: Progress, rounds: Rounds, begin: datetime) -> tuple[Done, ...]:
     """Rows of the folder, of finished steps, and of steps that are under way when the plan begins.
 
     Parameters
     ----------
+    rounds : Rounds
+        Which of the finished steps still count as done.
     begin : datetime
         When the plan begins; a step that is under way then ends after it.
     """
@@ -23,7 +26,10 @@ def history_now(shop: Shop, schedule: Schedule, progress: Progress, begin: datet
     for key, run in progress.runs.items():
         if not run.stopped:
             rows[key] = _row(shop, run, works.get(key), begin)
-    return tuple(sorted(rows.values(), key=lambda row: (row.started_at, row.unit_id)))
+    stands = {(unit_id, step) for unit_id, steps in rounds.done.items() for step in steps}
+    stands |= {key for key, run in progress.runs.items() if run.ended_at is None}
+    kept = (row for key, row in rows.items() if key in stands)
+    return tuple(sorted(kept, key=lambda row: (row.started_at, row.unit_id)))
 
 
 def _row(shop: Shop, run: Run, work: Work | None, begin: datetime) -> Done:

@@ -6,7 +6,9 @@ from datetime import datetime
 from scheduler.record.availability import arrived_units, closures_now, forecast_now
 from scheduler.record.events import AnyEvent
 from scheduler.record.history import history_now
+from scheduler.record.missed_windows import missed_windows
 from scheduler.record.progress import progress_of
+from scheduler.record.rework_now import rounds_of
 from scheduler.record.standing import standing
 from scheduler.record.stock_now import stock_now
 from scheduler.record.takes import takes_of
@@ -21,7 +23,8 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
 
     What nobody has reported has not happened: a step that the schedule has before ``now`` and that is not recorded is
     planned again. A step that is under way keeps the end that was planned for it from its real start on; if that has
-    passed, it is taken to end at the next moment of the grid.
+    passed, it is taken to end at the next moment of the grid. A step that failed is done again or made good, and where it is
+    too late for a coat, the surface is wiped or abraded again.
 
     Parameters
     ----------
@@ -39,11 +42,18 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
     Shop
         Its ``plan_from`` is ``now``, or what it was if that is later.
     """
+    told = shop_told(shop, schedule, events, now)
+    late = missed_windows(told)
+    return told if not late else _with(told, {"rework": (*told.rework, *late)})
+
+
+def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: datetime) -> Shop:
+    """Return the shop as it was reported, without a look at the coats for which it is too late; see :func:`shop_now`."""
     stands = standing(events)
     begin = max(at_site(now, shop.site.tz), shop.site.plan_from)
     told = [event for event in stands if event.happened_at <= now]
-    progress = progress_of(stands, now)
-    done = history_now(shop, schedule, progress, begin)
+    progress, rounds = progress_of(stands, now), rounds_of(shop, told, now)
+    done = history_now(shop, schedule, progress, rounds, begin)
     lots, opened = stock_now(shop, told, takes_of(told, progress, schedule))
     finished = {(row.unit_id, row.step) for row in done}
     tables = {
@@ -55,6 +65,11 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
         "weather": forecast_now(shop, told),
         "pinned": tuple(pin for pin in shop.pinned if (pin.unit_id, pin.step) not in finished and pin.start_at >= begin),
         "done": done,
+        "rework": tuple(row for rows in rounds.rows.values() for row in rows),
         "warming": warming_now(shop, schedule, finished, begin),
     }
+    return _with(shop, tables)
+
+
+def _with(shop: Shop, tables: dict[str, object]) -> Shop:
     return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)

@@ -1,0 +1,128 @@
+"""What has to be made good, and what is done no more, from the failures that were reported."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Final
+
+from scheduler.record.events import Failed, Finished, OfStep, Plain, Started
+from scheduler.shop.fixed import Rework, ReworkKind
+from scheduler.shop.methods import FILM_STEPS, Step
+from scheduler.shop.need import Need
+from scheduler.shop.needs import needs_of
+from scheduler.shop.shop import Shop
+
+_AGAIN: Final = re.compile(r"^(wipe|abrade)-r(\d+)$")
+_LATER: Final = frozenset({Step.INSPECT, Step.MOVE_OUT, Step.DISPATCH})
+
+
+@dataclass
+class Rounds:
+    """Units while their events are followed: what is done of each, and the rework that they need.
+
+    Attributes
+    ----------
+    done : dict of str to list of str
+        Steps by unit in the order in which they ended, without those that are to be done again.
+    """
+
+    shop: Shop
+    done: dict[str, list[str]] = field(default_factory=dict)
+    rows: dict[str, list[Rework]] = field(default_factory=dict)
+    _needs: dict[str, tuple[Need, ...]] = field(default_factory=dict)
+
+    def needs(self, unit_id: str) -> tuple[Need, ...]:
+        """Steps of a unit with the rework so far."""
+        if unit_id not in self._needs:
+            rows = tuple(self.rows.get(unit_id, ()))
+            tables = {name: getattr(self.shop, name) for name in Shop.model_fields} | {"rework": rows}
+            shop = Shop.model_validate(tables) if rows or self.shop.rework else self.shop
+            self._needs[unit_id] = needs_of(shop, unit_id)
+        return self._needs[unit_id]
+
+    def follow(self, event: Plain) -> None:
+        """Take an event of a step."""
+        if isinstance(event, Started | Finished):
+            self.take_extra(event)
+        if isinstance(event, Finished):
+            done = self.done.setdefault(event.unit_id, [])
+            self.done[event.unit_id] = [*(name for name in done if name != event.step), event.step]
+        elif isinstance(event, Failed) and event.step in self.done.get(event.unit_id, []):
+            self._fail(event)
+
+    def take_extra(self, event: OfStep) -> None:
+        """Take a step that the unit does not have: wiping or abrading again that nothing else explains is what it needs."""
+        found, rows = _AGAIN.match(event.step), self.rows.get(event.unit_id, [])
+        if found is not None and int(found[2]) == len(rows) + 1 and self.done.get(event.unit_id):
+            kind = ReworkKind(found[1])
+            self._add(Rework(unit_id=event.unit_id, after=self.done[event.unit_id][-1], kind=kind, reason="prepared again"))
+
+    def _add(self, row: Rework) -> None:
+        rows = self.rows.setdefault(row.unit_id, [])
+        self._needs.pop(row.unit_id, None)
+        alike = next((i for i, old in enumerate(rows) if (old.after, old.kind) == (row.after, row.kind)), None)
+        if alike is None:
+            rows.append(row)
+        else:
+            share = min(100.0, rows[alike].share_pct + row.share_pct)
+            rows[alike] = rows[alike].model_copy(update={"share_pct": share})
+
+    def _fail(self, event: Failed) -> None:
+        """Make good: a film by repair or by another coat, what can still be done again in place by doing it again."""
+        needs = {need.name: need for need in self.needs(event.unit_id)}
+        done, need = self.done[event.unit_id], needs.get(event.step)
+        if need is None:
+            return
+        last = needs[done[-1]]
+        if need.step in FILM_STEPS:
+            kept = [name for name in done if needs[name].step not in _LATER]
+            self._film(event, kept[-1], top=[n for n in kept if needs[n].step in FILM_STEPS][-1])
+            self.done[event.unit_id] = [
+                name for name in done if needs[name].step not in _LATER or _before(done, name, event.step)
+            ]
+        elif _stage(need) == _stage(last) or need.step in _LATER:
+            self.done[event.unit_id] = done[: done.index(event.step)]
+        else:
+            kind = ReworkKind.WIPE if need.step in {Step.WASH, Step.WIPE} else ReworkKind.ABRADE
+            self._add(Rework(unit_id=event.unit_id, after=done[-1], kind=kind, reason=event.cause))
+
+    def _film(self, event: Failed, after: str, top: str) -> None:
+        whole = event.share_pct >= 100.0 and event.step == top
+        self._add(
+            Rework(
+                unit_id=event.unit_id,
+                after=after,
+                kind=ReworkKind.REDO if whole else ReworkKind.REPAIR,
+                film=event.step,
+                share_pct=event.share_pct,
+                reason=event.cause,
+            )
+        )
+
+
+def _before(done: list[str], name: str, step: str) -> bool:
+    return done.index(name) < done.index(step)
+
+
+def _stage(need: Need) -> str:
+    """Stage of a step; a move says it in its name."""
+    return need.name.partition("-")[2] if need.step in {Step.MOVE_IN, Step.MOVE_OUT} else need.method.stage if need.method else ""
+
+
+def begun(shop: Shop) -> Rounds:
+    """What the folder says has happened."""
+    rounds = Rounds(shop)
+    for row in sorted(shop.done, key=lambda row: row.ended_at):
+        rounds.done.setdefault(row.unit_id, []).append(row.step)
+    rounds.rows |= {unit_id: list(rows) for unit_id, rows in shop.rework_of.items() if rows}
+    return rounds
+
+
+def rounds_of(shop: Shop, events: Iterable[Plain], now: datetime) -> Rounds:
+    """Follow the events up to a moment, from what the folder says has happened on."""
+    rounds = begun(shop)
+    for event in events:
+        if event.happened_at <= now:
+            rounds.follow(event)
+    return rounds

@@ -1,0 +1,155 @@
+"""Failures and coats that come too late: what the shop needs again, and that it can be planned and passes the checker."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_shop import random_shop
+
+from scheduler.pipeline import Plan, plan
+from scheduler.record.desk import Desk
+from scheduler.record.enter import admit, with_event
+from scheduler.record.events import ADAPTER, AnyEvent, Failed, Finished, Started, Stopped, sealed
+from scheduler.record.events_file import events_from
+from scheduler.record.shop_now import shop_now
+from scheduler.search.settings import Settings
+from scheduler.shop.needs import needs_of
+from scheduler.shop.read import read_shop
+from scheduler.shop.shop import Shop
+from scheduler.shop.write import write_shop
+
+QUICK = Settings(moves=5, workers=1)
+
+
+@pytest.fixture(scope="module")
+def planned() -> Plan:
+    """Three random units, planned."""
+    return plan(random_shop(3, 3), QUICK)
+
+
+def _event(model: Any, at: datetime, **fields: Any) -> AnyEvent:
+    return sealed(model(happened_at=at, recorded_at=at, **fields))
+
+
+def _reported(found: Plan, until: datetime) -> list[AnyEvent]:
+    """Starts and ends as planned, in the order of time."""
+    events = []
+    for work in found.schedule.work:
+        of = {"unit_id": work.unit_id, "step": work.name}
+        events += [_event(Started, work.start, **of)] if work.start <= until else []
+        events += [_event(Finished, work.end, **of)] if work.end <= until else []
+    return sorted(events, key=lambda e: e.happened_at)
+
+
+def _film(found: Plan, which: int) -> Any:
+    return [work for work in found.schedule.work if work.product_id][which]
+
+
+def _left(shop: Shop, unit_id: str) -> list[str]:
+    done = {row.step for row in shop.done if row.unit_id == unit_id}
+    return [need.name for need in needs_of(shop, unit_id) if need.name not in done]
+
+
+def test_blisters_are_cut_out_wiped_and_touched_up_before_the_next_step(planned: Plan) -> None:
+    """5 % of a film that failed as it was looked at."""
+    film = _film(planned, 0)
+    told = [
+        *_reported(planned, film.end),
+        _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
+    ]
+    shop = shop_now(planned.shop, planned.schedule, told, film.end)
+    assert _left(shop, film.unit_id)[:3] == ["cut_out-r1", "wipe-r1", "touch_up-r1"]
+    assert plan(shop, QUICK).report.ok
+
+
+def test_a_film_that_failed_all_over_is_put_on_again(planned: Plan) -> None:
+    """Abraded, wiped, and sprayed once more; what it took is gone all the same."""
+    film = _film(planned, 1)
+    told = [*_reported(planned, film.end), _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")]
+    shop = shop_now(planned.shop, planned.schedule, told, film.end)
+    assert _left(shop, film.unit_id)[:3] == ["abrade-r1", "wipe-r1", f"{film.name}-r1"]
+    before, after = ({lot.lot_id: lot.packs for lot in s.lots} for s in (planned.shop, shop))
+    opened = [d.lot_id for e in planned.schedule.work if e.start <= film.end for d in e.draws if d.begins == "opened"]
+    assert {lot: before[lot] - after[lot] for lot in before} == {lot: opened.count(lot) for lot in before}
+    assert plan(shop, QUICK).report.ok
+
+
+def test_another_step_that_failed_is_to_be_done_again(planned: Plan) -> None:
+    """Washed, but the salt test says no."""
+    wash = next(work for work in planned.schedule.work if work.name == "wash")
+    told = [*_reported(planned, wash.end), _event(Failed, wash.end, unit_id=wash.unit_id, step="wash", cause="salt")]
+    shop = shop_now(planned.shop, planned.schedule, told, wash.end)
+    assert _left(shop, wash.unit_id)[0] == "wash"
+    assert not shop.rework
+
+
+def test_a_step_that_was_stopped_is_still_to_do(planned: Plan) -> None:
+    """It does not hold its people any longer."""
+    abrade = next(work for work in planned.schedule.work if work.name == "abrade")
+    at = abrade.start + timedelta(minutes=20)
+    of = {"unit_id": abrade.unit_id, "step": "abrade"}
+    told = [*_reported(planned, abrade.start), _event(Stopped, at, why="compressor", **of)]
+    shop = shop_now(planned.shop, planned.schedule, told, at)
+    assert _left(shop, abrade.unit_id)[0] == "abrade"
+    assert plan(shop, QUICK).report.ok
+
+
+def test_a_coat_that_comes_too_late_is_prepared_for_again(planned: Plan) -> None:
+    """Nobody came for a week after a first coat: the next one goes on once the surface has been abraded and wiped."""
+    names = [w.name for w in planned.schedule.work if w.unit_id == "U1" and w.product_id]
+    first = next(w for w in planned.schedule.work if w.unit_id == "U1" and w.name == names[0])
+    told, now = _reported(planned, first.end), first.end + timedelta(days=7)
+    shop = shop_now(planned.shop, planned.schedule, told, now)
+    left = _left(shop, "U1")
+    assert left[:3] == ["abrade-r1", "wipe-r1", names[1]]
+    done = [*told]
+    at = now
+    for step in ("abrade-r1", "wipe-r1", names[1]):
+        done.append(_event(Finished, at + timedelta(hours=1), unit_id="U1", step=step, started_at=at))
+        at += timedelta(hours=1)
+    later = shop_now(planned.shop, planned.schedule, done, at)
+    assert _left(later, "U1") == left[3:]
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.data())
+def test_any_prefix_of_a_file_projects_to_the_state_of_its_whole_lines(planned: Plan, data: st.DataObject) -> None:
+    """Cut at any byte."""
+    until = data.draw(st.sampled_from([work.end for work in planned.schedule.work]))
+    told = _reported(planned, until)
+    whole = b"".join(ADAPTER.dump_json(event) + b"\n" for event in told)
+    cut = data.draw(st.integers(0, len(whole)))
+    lines = whole[:cut].count(b"\n")
+    found = events_from(whole[:cut])
+    shop = shop_now(planned.shop, planned.schedule, found.events, until)
+    assert shop == shop_now(planned.shop, planned.schedule, told[:lines], until)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 4])
+def test_the_shop_now_is_a_valid_folder_and_its_plan_passes_the_checker(seed: int, tmp_path: Path) -> None:
+    """Seen in the middle of a film, with what is under way: written as a folder it reads back without a fault."""
+    found = plan(random_shop(seed, 3), QUICK)
+    work = _film(found, len(found.schedule.work) % 3)
+    now = work.start + (work.end - work.start) / 2
+    shop = shop_now(found.shop, found.schedule, _reported(found, now), now)
+    assert any(row.is_under_way(shop.site.plan_from) for row in shop.done)
+    write_shop(shop, tmp_path)
+    assert read_shop(tmp_path) == shop
+    assert plan(shop, QUICK).report.ok
+
+
+def test_a_film_is_not_judged_while_a_step_runs_on_it_nor_after_the_unit_has_left(planned: Plan) -> None:
+    """Both are refused with what to do."""
+    film = _film(planned, 0)
+    last = max(work.end for work in planned.schedule.work if work.unit_id == film.unit_id)
+    fail = _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")
+    for now, says in ((film.start, "is not recorded as finished"), (last, "has left its bay")):
+        told = tuple(_reported(planned, now))
+        desk = Desk(planned.shop, planned.schedule, told, now)
+        late = fail if now == film.start else _event(Failed, now, unit_id=film.unit_id, step=film.name, cause="runs")
+        wrong = admit(Desk(planned.shop, planned.schedule, told, max(now, film.end)), late).objections
+        assert [o.problem for o in wrong if says in o.problem], wrong
+        assert with_event(desk, late).events[-1] == late
