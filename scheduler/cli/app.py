@@ -25,6 +25,8 @@ from scheduler.cli.quote import quote
 from scheduler.cli.record import record
 from scheduler.cli.replan import replan
 from scheduler.cli.talk import show
+from scheduler.cli.what_if import what_if
+from scheduler.cli.why import why
 
 EXAMPLES: Final = (
     "coatrun demo",
@@ -84,6 +86,8 @@ for _command in (
     compare,
     quote,
     holds,
+    why,
+    what_if,
     demo,
     doctor,
     completion,

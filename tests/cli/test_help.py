@@ -38,6 +38,8 @@ def test_the_commands_are_these() -> None:
         "quote",
         "record",
         "replan",
+        "what-if",
+        "why",
     ]
 
 

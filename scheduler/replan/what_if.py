@@ -1,0 +1,166 @@
+"""What would help: the shop with one thing more, planned again with the same moves and seed as the shop as it is."""
+
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import time as clock_time
+
+from scheduler.activities.build import build_network
+from scheduler.activities.reread import reread
+from scheduler.replan.repair import repair
+from scheduler.schedule.schedule import Schedule
+from scheduler.search.improve import Better, Improver
+from scheduler.search.value import Value, value_of
+from scheduler.shop.calendar import Shift
+from scheduler.shop.resources import Equipment, Kind
+from scheduler.shop.shop import Shop
+
+SATURDAY = "sat"
+SHORT_DAY = (clock_time(7), clock_time(13))
+DRY_PCT = 60.0
+
+
+@dataclass(frozen=True)
+class Variant:
+    """The shop with one thing more."""
+
+    name: str
+    says: str
+    shop: Shop
+
+
+@dataclass(frozen=True)
+class Helped:
+    """A shop planned again.
+
+    Attributes
+    ----------
+    value : Value or None
+        None where no plan was found.
+    took_s : float
+        Building the network and searching.
+    """
+
+    name: str
+    says: str
+    value: Value | None
+    took_s: float
+
+
+def variants(shop: Shop) -> Iterator[Variant]:
+    """Yield what a shop could have more of; only what it has need of at all."""
+    yield from _one_more(shop, Kind.WARMER, "warmer", "one warmer more, like {name}")
+    yield from _one_more(shop, Kind.COMPRESSOR, "compressor", "one compressor more, rented, like {name}")
+    yield from _one_more(shop, Kind.GUN, "gun", "one gun more, like {name}")
+    yield from _one_more(shop, Kind.TRUCK, "truck", "one truck more, like {name}")
+    for skill in ("sprayer", "abrader"):
+        yield from _person(shop, skill)
+    yield from _saturday(shop)
+    yield from _dry_bay(shop)
+    for stage in dict.fromkeys(stage for bay in shop.bays for stage in bay.stages):
+        yield from _bay(shop, stage)
+
+
+def what_helps(shop: Shop, schedule: Schedule, moves: int, seed: int, told: Callable[[str], None]) -> tuple[Helped, ...]:
+    """Plan the shop as it is and each variant again from the saved schedule; as it is first, then by what is saved.
+
+    Parameters
+    ----------
+    shop : Shop
+        As it stands when the schedule begins.
+    schedule : Schedule
+    moves : int
+        Counted moves for each.
+    seed : int
+    told : callable
+        Told of each variant before it is planned.
+    """
+    plain = _solved(Variant("as it is", "the shop as it is", shop), schedule, moves, seed)
+    rows = []
+    for variant in variants(shop):
+        told(variant.says)
+        rows.append(_solved(variant, schedule, moves, seed))
+    return (plain, *sorted(rows, key=_rank))
+
+
+def _rank(row: Helped) -> tuple[int, ...]:
+    return (1,) if row.value is None else (0, row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.value.finish)
+
+
+def _solved(variant: Variant, schedule: Schedule, moves: int, seed: int) -> Helped:
+    began = time.perf_counter()
+    built = build_network(variant.shop)
+    net = built.network
+    begin = repair(net, reread(built, schedule).placed, seed)
+    value = None
+    if begin is not None:
+        improver = Improver(net, seed)
+        improver.adopt(Better(begin.placed, value_of(net, begin.placed)))
+        improver.run(lambda made: made / moves, lambda _better: None)
+        value = improver.best.value if improver.best is not None else None
+    return Helped(variant.name, variant.says, value, time.perf_counter() - began)
+
+
+def _with(shop: Shop, **tables: object) -> Shop:
+    """A shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
+    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
+
+
+def _one_more(shop: Shop, kind: Kind, name: str, says: str) -> Iterator[Variant]:
+    rows = [row for row in shop.equipment if row.kind is kind]
+    if not rows:
+        return
+    like = max(rows, key=_strength)
+    fresh = _fresh(like.equipment_id, {e.equipment_id for e in shop.equipment})
+    more = like.model_copy(update={"equipment_id": fresh, "count": 1})
+    yield Variant(name, says.format(name=like.name), _with(shop, equipment=(*shop.equipment, more)))
+
+
+def _strength(row: Equipment) -> float:
+    return float(row.slots or row.fad_l_s or row.count)
+
+
+def _person(shop: Shop, skill: str) -> Iterator[Variant]:
+    able = [person for person in shop.crew if skill in person.skills]
+    if able:
+        like = able[0]
+        more = like.model_copy(update={"person_id": _fresh(like.person_id, {p.person_id for p in shop.crew})})
+        says = f"one {skill} more, with the skills and the shift of {like.person_id}"
+        yield Variant(skill, says, _with(shop, crew=(*shop.crew, more)))
+
+
+def _saturday(shop: Shop) -> Iterator[Variant]:
+    """A short Saturday for every shift that does not work then."""
+    free = [s for s in dict.fromkeys(row.shift_id for row in shop.shifts) if not _works(shop, s, SATURDAY)]
+    if free:
+        starts, ends = SHORT_DAY
+        rows = tuple(
+            Shift(shift_id=s, weekdays=(SATURDAY,), starts=starts, ends=ends, break_starts=None, break_ends=None, overtime=True)
+            for s in free
+        )
+        says = f"a shift on Saturdays from {starts:%H:%M} to {ends:%H:%M} as overtime for {', '.join(free)}"
+        yield Variant("saturday", says, _with(shop, shifts=(*shop.shifts, *rows)))
+
+
+def _works(shop: Shop, shift_id: str, day: str) -> bool:
+    return any(row.shift_id == shift_id and day in row.weekdays for row in shop.shifts)
+
+
+def _dry_bay(shop: Shop) -> Iterator[Variant]:
+    """A roof and a dryer over the first bay outdoors."""
+    bay = next((bay for bay in shop.bays if bay.outdoor), None)
+    if bay is not None:
+        dry = bay.model_copy(update={"outdoor": False, "rh_held_pct": DRY_PCT})
+        says = f"a tent with a dryer over {bay.bay_id}: no rain, at most {DRY_PCT:g} % humidity"
+        yield Variant("dry bay", says, _with(shop, bays=tuple(dry if row is bay else row for row in shop.bays)))
+
+
+def _bay(shop: Shop, stage: str) -> Iterator[Variant]:
+    like = next(bay for bay in shop.bays if stage in bay.stages)
+    fresh = _fresh(like.bay_id, {bay.bay_id for bay in shop.bays})
+    more = like.model_copy(update={"bay_id": fresh, "places": 1, "air_space": fresh})
+    yield Variant(f"{stage} bay", f"one place more to {stage}, like those in {like.bay_id}", _with(shop, bays=(*shop.bays, more)))
+
+
+def _fresh(like: str, taken: set[str]) -> str:
+    return next(name for n in range(2, len(taken) + 3) if (name := f"{like}-{n}") not in taken)

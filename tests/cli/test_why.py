@@ -1,0 +1,39 @@
+"""coatrun why and coatrun what-if."""
+
+import json
+
+import pytest
+
+from cli.conftest import Planned, Run
+
+
+def test_a_unit_and_its_order_get_the_same_answer(planned: Planned, run: Run) -> None:
+    """The order stands for its last unit; the words and the data have the same figures."""
+    asked = ("--told", planned.report)
+    answer = json.loads(run("why", planned.shop, "U1", *asked, "--json").stdout)
+    text = run("why", planned.shop, "U1", *asked).stdout
+    assert text.startswith(f"U1 of order {answer['order_id']}")
+    by_order = json.loads(run("why", planned.shop, answer["order_id"], *asked, "--json").stdout)
+    assert by_order["order_id"] == answer["order_id"]
+    assert all(bind["back_at"] < answer["back_at"] for bind in answer["binds"])
+
+
+@pytest.mark.parametrize(("day", "says"), [("2026-03-02", "not be back even alone in the shop"), ("2026-12-01", "It is back by")])
+def test_why_not_on_a_day(planned: Planned, run: Run, day: str, says: str) -> None:
+    """A day before anything can be done, and one long after."""
+    assert says in run("why", planned.shop, "U1", "--told", planned.report, "--not", day).stdout
+
+
+def test_a_name_that_is_nobody(planned: Planned, run: Run) -> None:
+    """The orders that there are get named."""
+    result = run("why", planned.shop, "U77", "--told", planned.report)
+    assert result.exit_code == 3
+    assert "U77 is no unit and no order; orders are O1" in result.stderr
+
+
+def test_what_would_help_says_what_it_spent(planned: Planned, run: Run) -> None:
+    """The shop as it is comes first and saves nothing against itself."""
+    answer = json.loads(run("what-if", planned.shop, "--told", planned.report, "--moves", 2, "--json").stdout)
+    assert answer["rows"][0]["with"] == "the shop as it is"
+    assert (answer["rows"][0]["lateness_saved"], answer["rows"][0]["packs_saved"]) == (0, 0)
+    assert all(row["took_s"] > 0 for row in answer["rows"])

@@ -1,0 +1,101 @@
+"""Why a unit ends when it does, and what would help: figures that come from putting it in again."""
+
+from datetime import timedelta
+
+import pytest
+
+from scheduler.activities.build import build_network
+from scheduler.activities.network import Network
+from scheduler.activities.placed import Placed
+from scheduler.activities.reread import reread
+from scheduler.pipeline import Plan, plan
+from scheduler.replan.binding import earliest_end
+from scheduler.replan.extend import part_of
+from scheduler.replan.room import room_around
+from scheduler.replan.what_if import variants, what_helps
+from scheduler.replan.why import latest_unit, why
+from scheduler.search.settings import Settings
+from tests.random_shop import random_shop
+from tests.tiny_shop import MONDAY, tiny_shop
+
+
+@pytest.fixture(scope="module")
+def made() -> Plan:
+    """Eight random units, planned."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("scheduler.search.solve.SMALL", 0)
+        return plan(random_shop(3, 8, days=40), Settings(moves=30))
+
+
+@pytest.fixture(scope="module")
+def placed(made: Plan) -> tuple[Network, Placed]:
+    """Its network, and where everything is on it."""
+    built = build_network(made.shop)
+    return built.network, reread(built, made.schedule).placed
+
+
+def test_every_gain_is_that_of_a_real_insertion(placed: tuple[Network, Placed]) -> None:
+    """For each unit: nothing eased or taken away brings it before the end that it has alone with everything eased away."""
+    net, where = placed
+    for path in net.paths:
+        found = why(net, where, path.unit)
+        assert found.alone is not None
+        assert found.next_best is not None
+        assert found.alone <= found.now
+        assert all(bind.end < found.now for bind in found.binds)
+        for other in found.in_the_way:
+            room = room_around(net, where, {path.unit, other.unit})
+            assert earliest_end(room, part_of(net, path)) == other.end < found.now
+
+
+def test_a_unit_that_comes_late_is_held_up_by_its_arrival() -> None:
+    """One unit alone that arrives on the fourth day: its release is named, and gains about the days until it arrives."""
+    shop = tiny_shop()
+    late = shop.units[0].model_copy(update={"available_from": MONDAY + timedelta(days=3)})
+    alone = tiny_shop(units=[late], surfaces=[s for s in shop.surfaces if s.unit_id == "U1"])
+    made = plan(alone, Settings(moves=1, workers=1))
+    built = build_network(made.shop)
+    found = why(built.network, reread(built, made.schedule).placed, "U1")
+    first = found.binds[0]
+    assert first.eases[0].rule == "release"
+    gained = built.grid.end_of(found.now) - built.grid.end_of(first.end)
+    assert 2 <= gained.days <= 6
+    assert found.in_the_way == ()
+
+
+def test_a_day_that_is_too_early_even_alone(placed: tuple[Network, Placed]) -> None:
+    """A wish for the first slot of all: nothing reaches it, not even two things eased together."""
+    net, where = placed
+    found = why(net, where, net.paths[0].unit, until=5)
+    assert found.reaches == ()
+    assert found.pairs == ()
+
+
+def test_the_last_unit_stands_for_its_order(placed: tuple[Network, Placed]) -> None:
+    """The one whose last step starts last; an order with nothing left has none."""
+    net, where = placed
+    order = net.paths[0].order
+    unit = latest_unit(net, where, order)
+    ends = {p.unit: where.start[p.last] for p in net.paths if p.order == order}
+    assert unit is not None
+    assert ends[unit] == max(ends.values())
+    assert latest_unit(net, where, "nobody") is None
+
+
+def test_what_helps_is_ranked_beside_the_shop_as_it_is(made: Plan) -> None:
+    """Every variant is a valid shop that differs; the first row is the shop as it is, the others go from most to least saved."""
+    shops = [variant.shop for variant in variants(made.shop)]
+    assert len({variant.name for variant in variants(made.shop)}) == len(shops) >= 6
+    assert all(shop != made.shop for shop in shops)
+    said: list[str] = []
+    rows = what_helps(made.shop, made.schedule, 3, 1, said.append)
+    assert rows[0].name == "as it is"
+    assert len(rows) == len(shops) + 1 == len(said) + 1
+    values = [row.value for row in rows[1:] if row.value is not None]
+    assert values == sorted(values, key=lambda v: (v.missing_ul, v.lateness, v.spent_ppm, v.finish))
+
+
+def test_variants_leave_what_was_promised_alone(made: Plan) -> None:
+    """Orders and units are what they were: only what the shop has is more."""
+    for variant in variants(made.shop):
+        assert (variant.shop.orders, variant.shop.units) == (made.shop.orders, made.shop.units)
