@@ -4,21 +4,22 @@ A calendar program takes a changed entry only if its SEQUENCE is higher. So the 
 move or fall away count one on, those that stay keep their number and their stamp to the byte.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterator, Mapping, Set
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from icalendar import Calendar, Event
+from icalendar import Calendar
 
 from scheduler.documents.feed.entries import Entry, Feed, plain
+from scheduler.documents.feed.event_text import EventText, content_of, events_in, stamped
 from scheduler.documents.feed.zone_rules import zone_rules
 
 PRODUCT: Final = "-//coatrun//calendar feed 1//EN"
 KEPT_D: Final = 60
 """Days for which an entry that fell away or went by is still told of."""
-_MOVED: Final = ("DTSTART", "DTEND", "STATUS")
-_SAME: Final = (*_MOVED, "SUMMARY", "LOCATION", "DESCRIPTION")
+_END: Final = b"END:VCALENDAR\r\n"
 
 
 def calendar_bytes(feed: Feed, tz: ZoneInfo, made_at: datetime, now: datetime, earlier: bytes | None = None) -> bytes:
@@ -41,93 +42,47 @@ def calendar_bytes(feed: Feed, tz: ZoneInfo, made_at: datetime, now: datetime, e
     ValueError
         If ``earlier`` is no calendar.
     """
-    known = _known(earlier)
+    known = {} if earlier is None else {event.uid: event for event in events_in(earlier)}
+    kept = list(_kept(known, {entry.uid for entry in feed.entries}, now))
     events = [_event(entry, tz, made_at, known.get(entry.uid)) for entry in feed.entries]
-    events += _fallen_away(known, {entry.uid for entry in feed.entries}, made_at, now)
+    events += [event.whole if event.status == "CANCELLED" or event.ends <= now else _taken_back(event, made_at) for event in kept]
+    moments = [m.astimezone(UTC) for entry in feed.entries for m in (entry.starts, entry.ends)] + [event.ends for event in kept]
+    return _head(feed.title) + _rules(tz, moments) + b"".join(events) + _END
+
+
+def _head(title: str) -> bytes:
     calendar = Calendar()
     for name, value in (("PRODID", PRODUCT), ("VERSION", "2.0"), ("CALSCALE", "GREGORIAN"), ("METHOD", "PUBLISH")):
         calendar.add(name, value)
     for name in ("NAME", "X-WR-CALNAME"):
-        calendar.add(name, plain(feed.title))
+        calendar.add(name, plain(title))
     calendar.add("REFRESH-INTERVAL", timedelta(hours=1), parameters={"VALUE": "DURATION"})
-    if events:
-        years = [_instant(event, name).year for event in events for name in ("DTSTART", "DTEND")]
-        calendar.add_component(zone_rules(tz, min(years), max(years)))
-    for event in events:
-        calendar.add_component(event)
-    return bytes(calendar.to_ical())
+    return bytes(calendar.to_ical()).removesuffix(_END)
 
 
-def _known(earlier: bytes | None) -> dict[str, Event]:
-    """Entries of the last run by their UID."""
-    if earlier is None:
-        return {}
-    events = Calendar.from_ical(earlier).walk("VEVENT")
-    return {str(event["UID"]): event for event in events if isinstance(event, Event) and _is_whole(event)}
+def _rules(tz: ZoneInfo, moments: list[datetime]) -> bytes:
+    return _rules_of(tz, min(moments).year, max(moments).year) if moments else b""
 
 
-def _is_whole(event: Event) -> bool:
-    return all(name in event for name in ("UID", "DTSTAMP", *_MOVED))
+@lru_cache(maxsize=64)
+def _rules_of(tz: ZoneInfo, first_year: int, last_year: int) -> bytes:
+    """Rules of the zone as they stand in a file; the feeds of a run mostly share them."""
+    return bytes(zone_rules(tz, first_year, last_year).to_ical())
 
 
-def _event(entry: Entry, tz: ZoneInfo, made_at: datetime, known: Event | None) -> Event:
-    fresh = Event()
-    fresh.add("UID", entry.uid)
-    for name, moment in _moments(entry, tz):
-        fresh.add(name, moment)
-    fresh.add("SUMMARY", plain(entry.title))
-    if entry.place:
-        fresh.add("LOCATION", plain(entry.place))
-    fresh.add("DESCRIPTION", plain(entry.text))
-    fresh.add("STATUS", "TENTATIVE" if entry.tentative else "CONFIRMED")
-    fresh.add("TRANSP", "OPAQUE")
-    if known is not None and _text(known, _SAME) == _text(fresh, _SAME):
-        return known
-    return _stamped(fresh, made_at, known, moved=known is not None and _text(known, _MOVED) != _text(fresh, _MOVED))
+def _event(entry: Entry, tz: ZoneInfo, made_at: datetime, known: EventText | None) -> bytes:
+    lines = content_of(entry, tz)
+    if known is None:
+        return stamped(lines, 0, made_at)
+    return known.whole if known.same(lines) else stamped(lines, known.sequence + known.moved(lines), made_at)
 
 
-def _moments(entry: Entry, tz: ZoneInfo) -> Iterator[tuple[str, datetime]]:
-    """On the site's clock; in UTC if either lies in the hour that the autumn clock repeats.
-
-    Wall time in that hour means its first round (RFC 5545, 3.3.5), so that the second can only be said in UTC.
-    """
-    local = {"DTSTART": entry.starts.astimezone(tz), "DTEND": entry.ends.astimezone(tz)}
-    second = any(m.fold and m.utcoffset() != m.replace(fold=0).utcoffset() for m in local.values())
-    yield from ((name, m.astimezone(UTC) if second else m) for name, m in local.items())
-
-
-def _stamped(event: Event, made_at: datetime, known: Event | None, *, moved: bool) -> Event:
-    sequence = int(str(known.get("SEQUENCE", 0))) if known is not None else 0
-    event.add("SEQUENCE", sequence + moved)
-    for name in ("DTSTAMP", "LAST-MODIFIED"):
-        event.add(name, made_at.astimezone(UTC))
-    return event
-
-
-def _fallen_away(known: Mapping[str, Event], there: Set[str], made_at: datetime, now: datetime) -> Iterator[Event]:
-    """What is not planned any more: taken back if it lay ahead, left as it was if it has happened, forgotten after a while."""
+def _kept(known: Mapping[str, EventText], there: Set[str], now: datetime) -> Iterator[EventText]:
+    """What is not planned any more and is still told of."""
     for uid, event in known.items():
-        ended = _instant(event, "DTEND")
-        if uid in there or ended < now - timedelta(days=KEPT_D):
-            continue
-        if ended <= now or str(event["STATUS"]) == "CANCELLED":
+        if uid not in there and event.ends >= now - timedelta(days=KEPT_D):
             yield event
-            continue
-        gone = event.copy()
-        for name in ("STATUS", "SEQUENCE", "DTSTAMP", "LAST-MODIFIED"):
-            gone.pop(name, None)
-        gone.add("STATUS", "CANCELLED")
-        yield _stamped(gone, made_at, event, moved=True)
 
 
-def _text(event: Event, names: Iterable[str]) -> tuple[str, ...]:
-    """Properties as instants and plain words: an entry is the same however its lines are folded."""
-    return tuple(_instant(event, n).isoformat() if n in {"DTSTART", "DTEND"} else str(event.get(n, "")) for n in names)
-
-
-def _instant(event: Event, name: str) -> datetime:
-    moment = event.decoded(name)
-    if not isinstance(moment, datetime):
-        msg = f"{name} of an entry is no moment"
-        raise TypeError(msg)
-    return moment.astimezone(UTC)
+def _taken_back(event: EventText, made_at: datetime) -> bytes:
+    return stamped({**event.lines, "STATUS": b"STATUS:CANCELLED"}, event.sequence + 1, made_at)

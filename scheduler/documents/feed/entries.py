@@ -1,13 +1,13 @@
 """What stands in a feed: stretches of work for a person, arrival and hand-over of units for an order."""
 
-import unicodedata
+import re
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
 from uuid import NAMESPACE_URL, uuid5
 
-from scheduler.documents.direction import without_controls
 from scheduler.documents.limits import readings
 from scheduler.documents.local_time import day_text
 from scheduler.documents.packs_words import packs_words
@@ -19,8 +19,9 @@ CAUTION: Final = (
     "Cautions stand on the day sheet. The safety data sheet of each product, the codes that hold at your site and the practice "
     "of people licensed for the work come first."
 )
-_CONTROLS: Final = frozenset({"Cc", "Cs", "Zl", "Zp"})
-_SPACES: Final = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+_CONTROLS: Final = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+"""Controls but for the line end, separators of lines, controls of direction (UAX #9), halves of letters."""
+_SPACES: Final = re.compile(r"[\xa0\u202f]")
 _FOR_CUSTOMERS: Final = {Step.RECEIVE: "Arrives", Step.DISPATCH: "Handed back"}
 
 
@@ -59,14 +60,25 @@ class Feed:
 def feeds(words: WorkWords) -> tuple[Feed, ...]:
     """Feeds of all people and orders of the shop, also of those who have nothing to do."""
     work = sorted(words.schedule.work, key=lambda w: (w.start, w.work_id))
-    people = (_person(words, person.person_id, work) for person in words.shop.crew)
-    orders = (_order(words, order.order_id, work) for order in words.shop.orders)
+    of_person, of_order = _grouped(work)
+    people = (_person(words, person.person_id, of_person[person.person_id]) for person in words.shop.crew)
+    orders = (_order(words, order.order_id, of_order[order.order_id]) for order in words.shop.orders)
     return (*people, *orders)
 
 
-def _person(words: WorkWords, person_id: str, work: list[Work]) -> Feed:
+def _grouped(work: list[Work]) -> tuple[dict[str, list[Work]], dict[str, list[Work]]]:
+    """Work by person and by order, in its order."""
+    of_person: dict[str, list[Work]] = defaultdict(list)
+    of_order: dict[str, list[Work]] = defaultdict(list)
+    for step in work:
+        of_order[step.order_id].append(step)
+        for person_id in {a.person_id for a in step.people}:
+            of_person[person_id].append(step)
+    return of_person, of_order
+
+
+def _person(words: WorkWords, person_id: str, mine: list[Work]) -> Feed:
     name = f"person-{person_id}"
-    mine = [w for w in work if any(a.person_id == person_id for a in w.people)]
     return Feed(name, f"{words.person(person_id)}: coating work", tuple(e for w in mine for e in _stretches(words, name, w)))
 
 
@@ -104,7 +116,7 @@ def _lines(words: WorkWords, work: Work) -> Iterator[str]:
 
 def _order(words: WorkWords, order_id: str, work: list[Work]) -> Feed:
     name = f"order-{order_id}"
-    mine = [w for w in work if w.order_id == order_id and w.step in _FOR_CUSTOMERS]
+    mine = [w for w in work if w.step in _FOR_CUSTOMERS]
     title = f"{words.customer(order_id)}: order {order_id}"
     return Feed(name, title, tuple(_hand_over(words, name, w) for w in mine))
 
@@ -126,5 +138,4 @@ def _uid(words: WorkWords, feed: str, what: str) -> str:
 
 def plain(text: str) -> str:
     """Text on plain lines: no controls of direction or of anything else; narrow spaces become plain ones."""
-    kept = (" " if c in _SPACES else c for c in without_controls(text) if c == "\n" or unicodedata.category(c) not in _CONTROLS)
-    return "".join(kept)
+    return _SPACES.sub(" ", _CONTROLS.sub("", text))

@@ -38,7 +38,7 @@ def _write(words: WorkWords, feed: Feed, path: Path, say: Callable[[str], None])
     values = (feed, words.shop.site.tz, schedule.provenance.made_at, schedule.plan_from)
     try:
         data = calendar_bytes(*values, path.read_bytes() if path.is_file() else None)
-    except (ValueError, OSError, AttributeError, TypeError) as error:
+    except (ValueError, OSError, KeyError, TypeError) as error:
         say(f"{path} cannot be read ({' '.join(str(error).split())[:80]}); its entries start anew.")
         data = calendar_bytes(*values)
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
