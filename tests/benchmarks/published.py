@@ -125,10 +125,12 @@ def main() -> None:
     """Solve, write, print."""
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.published")
     parser.add_argument("--short", action="store_true", help="six of them, four seconds each way")
+    parser.add_argument("--instances", help="names with commas between; all if not given")
     parser.add_argument("--limit", type=float, default=20.0, help="seconds each way")
     parser.add_argument("--out", default=str(Path("reports") / "benchmarks"))
     args = parser.parse_args()
-    names = SHORT if args.short else tuple(json.loads((INSTANCES / "job_shops.json").read_text(encoding="utf-8")))
+    known = tuple(json.loads((INSTANCES / "job_shops.json").read_text(encoding="utf-8")))
+    names = SHORT if args.short else tuple(args.instances.split(",")) if args.instances else known
     about, command = machine(), "python -m tests.benchmarks.published " + " ".join(sys.argv[1:])
     rows = list(_all(names, 4.0 if args.short else args.limit))
     where = Path(args.out)
