@@ -38,14 +38,16 @@ class Chain:
     ----------
     at, ends : list of int
         Start and end of each step.
+    in_regular_time : bool
+        Whether slots in which everybody is on overtime are left out.
     low : list of int
         Slots before which a step must not start; these only ever rise.
     classes : list of int
         Bay class of each step.
     """
 
-    def __init__(self, state: State, route: Route) -> None:
-        self.state, self.route = state, route
+    def __init__(self, state: State, route: Route, *, in_regular_time: bool = False) -> None:
+        self.state, self.route, self.in_regular_time = state, route, in_regular_time
         count = len(route.steps)
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
         self._anywhere: list[int | None] = [None] * count
@@ -72,15 +74,20 @@ class Chain:
         if mask is None:
             anywhere = self._anywhere[step.offset]
             if anywhere is None:
-                anywhere = self._anywhere[step.offset] = equipped(self.state, step)
+                anywhere = self._anywhere[step.offset] = self._unstaffed(step)
             mask = masks[bay_class] = open_in(self.state, step, bay_class, anywhere)
         return mask
+
+    def _unstaffed(self, step: Step) -> int:
+        """Slots at which tools and air allow a step, without those that take everybody's overtime if that is to be left out."""
+        mask = equipped(self.state, step)
+        return mask & self.state.in_regular_time(step.slots) if self.in_regular_time and step.groups else mask
 
     def _staff(self, step: Step) -> None:
         """Leave only starts at which people can be found."""
         self._staffed[step.offset] = True
         anywhere = self._anywhere[step.offset]
-        staffed = crew_starts(self.state, step, equipped(self.state, step) if anywhere is None else anywhere)
+        staffed = crew_starts(self.state, step, self._unstaffed(step) if anywhere is None else anywhere)
         self._anywhere[step.offset], masks = staffed, self._open[step.offset]
         for c in masks:
             masks[c] &= staffed

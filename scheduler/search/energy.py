@@ -12,7 +12,7 @@ from scheduler.search.value import spent
 
 DAY, OVERTIME = 0.02, 0.004
 """What a unit's day on the site and a slot of overtime are worth in weighted days late: a slope, as lateness leads."""
-LATE_AGAIN, OVERTIME_BESIDE = 20.0, 0.02
+LATE_AGAIN, OVERTIME_BESIDE = 20.0, 0.08
 """What a weighted day late and a slot of overtime are worth in packs, once lateness is as good as it can be."""
 SHARES = (1.0, 0.05, 0.02, 0.01, 0.005)
 """Weights of the goals in another order than the usual one; the goals after the first show the way."""

@@ -16,6 +16,11 @@ from scheduler.search.steps import Routes
 from scheduler.search.value import Value, goal_order, ranked, value_of
 
 HOT, COLD = 0.7, 0.05
+REGULAR_TIME = {False: 0.2, True: 0.8}
+"""Share of the moves that leave out slots in which everybody is on overtime, before lateness is settled and after.
+
+Measured on the demo, 4,000 moves: cost 1853 without, 1265 with .8 of the moves, 1087 with overtime four times as dear as well.
+"""
 CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
 """Shares of a run in which it cools down once. Temperatures were found by trial, not derived."""
 FILMS_A_MOVE = 8
@@ -171,7 +176,9 @@ class Improver:
         removed, most = self.choice.choose(), self.energy.most_lateness(self._energy, threshold)
         for path in removed:
             self.inserter.remove(path)
+        settled = self.late_enough is not None
+        regular = self.state.has_overtime and self.random.random() < REGULAR_TIME[settled]
         for path in removed:
-            if not self.inserter.insert(path, self.energy.latest_end(path, most, removed)):
+            if not self.inserter.insert(path, self.energy.latest_end(path, most, removed), in_regular_time=regular):
                 return []
         return removed

@@ -28,7 +28,7 @@ class Inserter:
         self.routes = (routes or Routes(net)).all()
         self.route_of = {route.path.unit: route for route in self.routes}
 
-    def insert(self, path: Path, latest_end: int | None = None) -> bool:
+    def insert(self, path: Path, latest_end: int | None = None, *, in_regular_time: bool = False) -> bool:
         """Put a unit in as early as it goes.
 
         Parameters
@@ -36,13 +36,15 @@ class Inserter:
         path : Path
         latest_end : int, optional
             Slot by which its last step has to end.
+        in_regular_time : bool
+            Leave out slots in which everybody is on overtime.
 
         Returns
         -------
         bool
             False, with nothing changed, where it does not fit.
         """
-        chain = Chain(self.state, self.route_of[path.unit])
+        chain = Chain(self.state, self.route_of[path.unit], in_regular_time=in_regular_time)
         choice = BayChoice(chain, self.random)
         mark = self.state.save()
         try:

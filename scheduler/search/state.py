@@ -6,7 +6,7 @@ Counters and hours are never changed but replaced. The trail remembers what they
 from collections.abc import Sequence
 from typing import Any, TypeVar
 
-from scheduler.activities.masks import below, span
+from scheduler.activities.masks import below, runs, span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
@@ -64,6 +64,9 @@ class State:
         self.shut = [self.full & ~c.free for c in net.classes]
         self.holdings: list[Holding | None] = [None] * len(net.paths)
         self.trail: list[tuple[list[Any], Any, Any]] = []
+        self.has_overtime = any(net.overtime.values())
+        self._regular = self.full & ~self._only_overtime()
+        self._regular_runs: dict[int, int] = {}
 
     def _counter(self, capacity: int, taken: Sequence[tuple[int, int, int]], unit: int) -> Planes:
         planes = Planes(capacity // unit, self.wide)
@@ -76,6 +79,22 @@ class State:
         for slot, day in enumerate(self.net.day):
             masks[day] |= 1 << slot
         return masks
+
+    def _only_overtime(self) -> int:
+        """Slots in which whoever is there is on overtime."""
+        paid = regular = 0
+        for w, worker in enumerate(self.net.workers):
+            if worker.is_person:
+                extra = self.net.overtime.get(w, 0)
+                paid, regular = paid | extra, regular | worker.free & ~extra
+        return paid & ~regular
+
+    def in_regular_time(self, length: int) -> int:
+        """Slots from which a step of a length takes nobody's overtime for want of others."""
+        found = self._regular_runs.get(length)
+        if found is None:
+            found = self._regular_runs[length] = runs(self._regular, length)
+        return found
 
     @property
     def work(self) -> list[int]:
