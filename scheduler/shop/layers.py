@@ -48,13 +48,17 @@ def step_of(layers: list[Layer]) -> Step:
     return kinds.pop() if len(kinds) == 1 else Step.COAT
 
 
-def packs_of(layers: list[Layer], product: Product | None) -> int:
-    """Packs that one film step opens; 0 if the product is unknown or its sheet makes no sense."""
+def volume_ml_of(layers: list[Layer], product: Product | None) -> float:
+    """Millilitres that one film step takes, losses included; 0 if the product is unknown or its sheet makes no sense."""
     if product is None or product.usable_ml <= 0 or product.volume_solids_pct <= 0 or product.loss_pct >= 100:
-        return 0
+        return 0.0
     solids_pct, loss_pct = product.volume_solids_pct, product.loss_pct
-    volumes = (practical_ml(layer.area_m2, layer.dft_um, solids_pct, layer.profile_um, loss_pct) for layer in layers)
-    return cartridges_for_run(sum(volumes), product.usable_ml)
+    return sum(practical_ml(layer.area_m2, layer.dft_um, solids_pct, layer.profile_um, loss_pct) for layer in layers)
+
+
+def packs_of(volume_ml: float, product: Product | None) -> int:
+    """Packs that one film step opens; 0 if the product is unknown or its sheet makes no sense."""
+    return cartridges_for_run(volume_ml, product.usable_ml) if product is not None and volume_ml > 0 else 0
 
 
 def layers_of(shop: Shop, surface: Surface) -> Iterator[Layer]:

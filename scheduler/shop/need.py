@@ -9,7 +9,7 @@ from scheduler.shop.product_sheet import Product
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` 0 where nothing is sprayed."""
+    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` and volume are 0 where nothing is sprayed."""
 
     step: Step
     name: str
@@ -17,6 +17,7 @@ class Need:
     method: Method | None
     product: Product | None = None
     packs: int = 0
+    volume_ml: float = 0.0
 
     @property
     def minutes(self) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from scheduler.shop.layers import Layer, layers_of, packs_of, runs_of, step_of
+from scheduler.shop.layers import Layer, layers_of, packs_of, runs_of, step_of, volume_ml_of
 from scheduler.shop.methods import MOVE_STEPS, Step
 from scheduler.shop.need import Need
 from scheduler.shop.rework_needs import with_rework
@@ -59,4 +59,5 @@ def _films(shop: Shop, layers: list[Layer]) -> Iterator[Need]:
         name = steps[i].value if single else f"{steps[i].value}-{steps[: i + 1].count(steps[i])}"
         product = shop.product_by_id.get(group[0].run[2])
         area_m2 = sum(layer.area_m2 for layer in group)
-        yield Need(steps[i], name, area_m2, shop.method_of.get(steps[i]), product, packs_of(group, product))
+        volume_ml = volume_ml_of(group, product)
+        yield Need(steps[i], name, area_m2, shop.method_of.get(steps[i]), product, packs_of(volume_ml, product), volume_ml)

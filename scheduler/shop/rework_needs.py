@@ -32,9 +32,10 @@ def _new(shop: Shop, row: Rework, number: int, before: tuple[Need, ...], after: 
         area_m2 = film.area_m2 * row.share_pct / 100
         yield from _steps(shop, number, area_m2, Step.CUT_OUT, Step.WIPE)
         alike = sum(need.packs for need in sprayed if need.product == film.product)
+        volume_ml = sum(need.volume_ml for need in sprayed if need.product == film.product) * row.share_pct / 100
         step = Step.TOUCH_UP if Step.TOUCH_UP in shop.method_of else film.step
         packs = ceil(alike * row.share_pct / 100)
-        yield Need(step, f"touch_up-r{number}", area_m2, shop.method_of.get(step), film.product, packs)
+        yield Need(step, f"touch_up-r{number}", area_m2, shop.method_of.get(step), film.product, packs, volume_ml)
     else:
         area_m2 = after[until].area_m2 if until < len(after) else film.area_m2 if film else 0.0
         wiped = row.kind is ReworkKind.ABRADE and any(need.step is Step.WIPE for need in after[:until])

@@ -58,7 +58,7 @@ def measure(job: tuple[str, int, float]) -> Figures:
     built = build_network(shop)
     net, settings = built.network, Settings(seed=seed, time_limit_s=limit_s)
     ours = _searched(shop, built, settings)
-    with patch("scheduler.search.improve.spent", lambda _net, _start: (0, 0)):
+    with patch("scheduler.search.energy.spent", lambda _net, _start: (0, 0)):
         without = _searched(shop, built, settings)
     found = by_due_date(net, limit_s, seed)
     if found.placed is None:

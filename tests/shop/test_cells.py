@@ -121,10 +121,12 @@ def test_an_empty_cell_is_the_default_or_none_and_the_word_none_clears_a_default
 
 
 def test_an_empty_table_is_a_fault_only_where_rows_are_needed(folder: Path) -> None:
-    """A shop without units plans nothing; a shop without stock may be planned, to see what it needs."""
+    """A shop without units plans nothing; a shop without stock is told what to order, and nothing about the empty table."""
     for table in ("lots", "opened"):
         (folder / f"{table}.csv").write_text((folder / f"{table}.csv").read_text().partition("\n")[0] + "\n")
-    assert faults_of(folder) == ()
+    cures = [fault.cure for fault in faults_of(folder)]
+    assert [cure.split(" of ")[1].split()[0] for cure in cures] == ["bonding-primer", "two-part-lining", "two-part-texture"]
+    assert all(cure.startswith("order ") for cure in cures)
     (folder / "orders.csv").write_text((folder / "orders.csv").read_text().partition("\n")[0] + "\n")
     assert "the table has no rows" in faults_of(folder)[0].problem
 

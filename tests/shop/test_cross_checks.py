@@ -273,6 +273,7 @@ CASES = [
     Case("lots", cell("lots", 4, arrives_on="2027-07-01"), ("lots.csv", 4, "expires_on"), ("expires before it arrives",)),
     Case("opened", cell("opened", 2, remaining_ml="1501"), ("opened.csv", 2, "remaining_ml"), ("more than a full pack",)),
     Case("opened", cell("opened", 2, opened_on="2026-01-31"), ("opened.csv", 2, "opened_on"), ("before its lot arrives",)),
+    Case("shortages", cell("lots", 2, expires_on="2026-06-01"), ("lots.csv", 2, "packs"), ("bonding-primer", "starve")),
     Case("hours", cell("weather", 337, at="2026-06-29T09:30Z"), ("weather.csv", 337, "at"), ("whole hour",)),
     Case("hours", cell("weather", 9, dew_point_c="", rh_pct=""), ("weather.csv", 9, "dew_point_c"), ("neither",)),
     Case("hours", cell("weather", 9, dew_point_c="40"), ("weather.csv", 9, "dew_point_c"), ("above the air",)),

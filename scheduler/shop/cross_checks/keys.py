@@ -26,7 +26,9 @@ def _in_table(draft: Draft, table: Table) -> Iterator[Fault]:
         first_line, first = seen.setdefault(tuple(_folded(value) for value in values), (raw.line, values))
         if first_line != raw.line:
             text = _text(values)
-            yield draft.fault(table.name, raw.line, " + ".join(table.key), text, *_words(text, _text(first), first_line))
+            problem, cure = _words(text, _text(first), first_line)
+            problem += _differs(typed.rows.get(first_line), typed.rows.get(raw.line), table)
+            yield draft.fault(table.name, raw.line, " + ".join(table.key), text, problem, cure)
 
 
 def _text(values: list[object]) -> str:
@@ -37,6 +39,14 @@ def _words(text: str, first_text: str, first_line: int) -> tuple[str, str]:
     if text == first_text:
         return f"row {first_line} has it already", "delete one of the two rows or rename one"
     return f"differs from '{first_text}' in row {first_line} only by case or Unicode form", "write them alike, or rename one"
+
+
+def _differs(first: Row | None, again: Row | None, table: Table) -> str:
+    """Columns in which two rows of one name say different things."""
+    if first is None or again is None:
+        return ""
+    names = [n for n in type(first).model_fields if n not in table.key and getattr(first, n) != getattr(again, n)]
+    return f", with another {', '.join(names[:3])}{' and more' if len(names) > 3 else ''}" if names else ""
 
 
 def _values(table: Table, raw: RawRow, row: Row | None) -> list[object]:
