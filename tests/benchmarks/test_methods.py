@@ -27,3 +27,10 @@ def test_what_a_method_finds_passes_the_checker(method: str) -> None:
     assert found.progress[-1][1] == goals["lateness"]
     assert found.bound <= goals["lateness"]
     assert [value for _, value in found.progress] == sorted((value for _, value in found.progress), reverse=True)
+
+
+def test_a_model_that_is_not_built_in_time_is_a_failure_with_its_reason() -> None:
+    """The plain model has the same seconds as any other method, building included."""
+    found = METHODS["CP-SAT 2"](build_network(random_shop(1, 3)).network, 0.001, 1)
+    assert found.placed is None
+    assert "not built" in found.note

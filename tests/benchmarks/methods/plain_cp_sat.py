@@ -1,5 +1,10 @@
 """The whole model given to CP-SAT at once, without a hint and without anything of our search around it."""
 
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import FrameType
+
 from ortools.sat.python import cp_model
 
 from scheduler.activities.network import Network
@@ -24,14 +29,31 @@ class _Watch(cp_model.CpSolverSolutionCallback):
 def plain_cp_sat(net: Network, limit_s: float, seed: int, workers: int) -> Found:
     """Build and solve within ``limit_s`` seconds; probing is off, with it presolve alone takes that long."""
     found = Found()
-    v = build_model(net)
-    v.model.minimize(lateness(v))
-    left_s = limit_s - found.passed_s()
-    if left_s <= 0:
-        found.note = f"building the model took {found.passed_s():.0f} s"
+    try:
+        with _at_most(limit_s):
+            v = build_model(net)
+            v.model.minimize(lateness(v))
+    except TimeoutError:
+        found.note = f"the model was not built in {limit_s:g} s"
         return found
-    _solve(v, found, left_s, seed, workers)
+    _solve(v, found, max(0.1, limit_s - found.passed_s()), seed, workers)
     return found
+
+
+@contextmanager
+def _at_most(limit_s: float) -> Iterator[None]:
+    """Raise TimeoutError in what takes longer."""
+
+    def stop(_number: int, _frame: FrameType | None) -> None:
+        raise TimeoutError
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.setitimer(signal.ITIMER_REAL, limit_s)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
 
 
 def _solve(v: Variables, found: Found, limit_s: float, seed: int, workers: int) -> None:
