@@ -10,7 +10,7 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_schedule
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
 from scheduler.search.outcome import Bounds, Listener, Outcome

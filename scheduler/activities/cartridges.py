@@ -14,7 +14,7 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.resources import equipment_shut, item_id
 from scheduler.material.best_ledger import WarmerRoom, best_ledger
-from scheduler.material.ledger import Entry, Passed
+from scheduler.material.entries import Entry, Passed
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Draw
 from scheduler.shop.resources import Kind

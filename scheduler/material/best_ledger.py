@@ -7,7 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.material.ledger import Habit, Ledger, keep_ledger
+from scheduler.material.entries import Habit, Ledger
+from scheduler.material.ledger import keep_ledger
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
 HABITS: Final = tuple(Habit(keep, best_fit) for keep in (1, 2, 3, 4) for best_fit in (False, True))

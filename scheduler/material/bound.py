@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduler.material.bin_packing import l2
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.material.pack import Begun, PackSheet
 
 

@@ -6,7 +6,7 @@ beyond those reserved; a test holds the two together. Whole packs that one film 
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from scheduler.material.ledger import PPM, Habit
+from scheduler.material.entries import PPM, Habit
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
 _LEFT, _FIRST, _LAST, _FREE = range(4)

@@ -12,7 +12,7 @@ from datetime import date
 
 from scheduler.material.bound import Least, least_packs
 from scheduler.material.contents import contents
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.material.pack import at_most_ul
 from scheduler.material.pack_lives import PackLife, last_day, pack_lives
 from scheduler.schedule.schedule import Schedule

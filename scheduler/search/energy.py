@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from scheduler.activities.network import Due, Network, Path
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.search.state import UNPLACED, State
 from scheduler.search.value import spent
 

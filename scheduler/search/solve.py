@@ -6,7 +6,7 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.background import BoundProcess
 from scheduler.bound.tighten import tightened
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds

@@ -19,7 +19,8 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.ledger_input import begun_of, films_at, lots_of
 from scheduler.activities.network import Network
 from scheduler.material.best_ledger import best_ledger
-from scheduler.material.ledger import PPM, Habit, keep_ledger
+from scheduler.material.entries import PPM, Habit
+from scheduler.material.ledger import keep_ledger
 from scheduler.material.pack import Film
 from scheduler.pipeline import RefusedError, checked
 from scheduler.search.bound import least_spent
