@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from scheduler.material.best_ledger import best_ledger
 from scheduler.material.bin_packing import l1, l2
 from scheduler.material.bound import least_packs
-from scheduler.material.ledger import PPM
+from scheduler.material.entries import PPM
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
 Contents = tuple[int, ...]
