@@ -72,7 +72,8 @@ def _dearest(lives: Sequence[PackLife], count: int, ends: date) -> list[Explaine
 
 def _explained(life: PackLife, stood_by_ml: float, ends: date) -> Explained:
     use = life.uses[0]
-    because = use.draw.reason or _fate(life, ends)
+    silent = f"{stood_by_ml:.0f} mL stood by in opened packs, and the plan gives no reason" if stood_by_ml > 0 else ""
+    because = use.draw.reason or silent or _fate(life, ends)
     return Explained(life.product, life.pack, use.work.start, use.work, use.draw.sprayed_ml, max(0.0, stood_by_ml), because)
 
 

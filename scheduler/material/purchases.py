@@ -67,15 +67,15 @@ def purchases(shop: Shop, schedule: Schedule) -> tuple[Purchase, ...]:
 def _purchase(shop: Shop, schedule: Schedule, product: Product, opened: list[PackLife]) -> Purchase:
     days = sorted(life.opened_on for life in opened)
     ends, begins = last_day(shop, schedule), local_day(shop, schedule.plan_from)
-    a_day = len(days) / ((ends - begins).days + 1)
+    plan_days = (ends - begins).days + 1
     shelf = _shelf(shop, product, opened)
     left = sum(rest for lot, rest in shelf if lot.expires_on >= ends)
     in_plan = days[-1] if left == 0 else None
-    runs_out_on = _after_plan(shelf, ends, a_day) if left else days[-1] + timedelta(days=1)
+    runs_out_on = _after_plan(shelf, ends, len(days), plan_days) if left else days[-1] + timedelta(days=1)
     order_by = runs_out_on - timedelta(days=ceil(product.lead_time_d)) if runs_out_on else None
-    order = ceil(a_day * product.lead_time_d) if runs_out_on else 0
+    order = ceil(len(days) * product.lead_time_d / plan_days) if runs_out_on else 0
     is_late = order_by is not None and order_by < begins
-    return Purchase(product, len(days), 7 * a_day, left, in_plan, runs_out_on, order, order_by, is_late)
+    return Purchase(product, len(days), 7 * len(days) / plan_days, left, in_plan, runs_out_on, order, order_by, is_late)
 
 
 def _shelf(shop: Shop, product: Product, opened: list[PackLife]) -> list[tuple[Lot, int]]:
@@ -85,15 +85,15 @@ def _shelf(shop: Shop, product: Product, opened: list[PackLife]) -> list[tuple[L
     return [(lot, lot.packs - taken[lot.lot_id]) for lot in lots]
 
 
-def _after_plan(shelf: list[tuple[Lot, int]], ends: date, a_day: float) -> date | None:
+def _after_plan(shelf: list[tuple[Lot, int]], ends: date, opened: int, plan_days: int) -> date | None:
     """First day after the plan on which no pack in date is there for the day's need, opened at the plan's rate."""
-    rest, owed = [count for _, count in shelf], 0.0
+    rest, taken = [count for _, count in shelf], 0
     for n in range(1, FARTHEST_D + 1):
-        day, owed = ends + timedelta(days=n), owed + a_day
+        day, owed = ends + timedelta(days=n), n * opened // plan_days - taken
         for k, (lot, _) in enumerate(shelf):
-            if lot.arrives_on <= day <= lot.expires_on and owed >= 1:
-                take = min(rest[k], int(owed))
-                rest[k], owed = rest[k] - take, owed - take
-        if owed >= 1:
+            if lot.arrives_on <= day <= lot.expires_on:
+                take = min(rest[k], owed)
+                rest[k], owed, taken = rest[k] - take, owed - take, taken + take
+        if owed > 0:
             return day
     return None

@@ -5,7 +5,7 @@ Other rules may break as well: work that moves usually takes people, tools and w
 """
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from draws import changed
@@ -355,6 +355,87 @@ def let_stock_expire(shop: Shop, schedule: Schedule, number: int) -> Case | None
     """Every lot expired the day before the plan."""
     gone = (shop.local(shop.site.plan_from) - timedelta(days=1)).date()
     return with_rows(shop, "lots", lambda _row: {"expires_on": gone}), schedule
+
+
+@breaks("cartridge_stock")
+def use_it_before_it_arrives(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """The lots of a coat arrive the day after it."""
+    work = pick(schedule, number, is_film)
+    if work is None:
+        return None
+    lots, arrives_on = {draw.lot_id for draw in work.draws}, shop.local(work.end).date() + timedelta(days=1)
+    return with_rows(shop, "lots", lambda row: {"arrives_on": arrives_on} if row.lot_id in lots else {}), schedule
+
+
+@breaks("cartridge_stock")
+def use_it_the_day_after_it_expires(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """The lots of a coat expire the day before it."""
+    work = pick(schedule, number, is_film)
+    if work is None:
+        return None
+    lots, expires_on = {draw.lot_id for draw in work.draws}, shop.local(work.start).date() - timedelta(days=1)
+    return with_rows(shop, "lots", lambda row: {"expires_on": expires_on} if row.lot_id in lots else {}), schedule
+
+
+@breaks("cartridge_stock")
+def open_a_cartridge_twice(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """Two coats open the same cartridge."""
+    work = pick(schedule, number, is_film)
+    other = pick(
+        schedule, number, lambda w: is_film(w) and work is not None and w.product_id == work.product_id and w is not work
+    )
+    if work is None or other is None:
+        return None
+    mine = next((d for d in work.draws if d.begins == "opened"), None)
+    which = next((k for k, d in enumerate(other.draws) if d.begins == "opened"), None)
+    if mine is None or which is None:
+        return None
+    same = changed(other.draws, which, cartridge_id=mine.cartridge_id, lot_id=mine.lot_id)
+    return shop, put(schedule, other.work_id, draws=same)
+
+
+@breaks("cartridge_stock")
+def spray_the_heel(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """Of two cartridges of a coat the first gives its heel as well, and the second as much less."""
+    heel = {product.product_id: product.end_heel_ml for product in shop.products}
+
+    def pair(work: Work) -> tuple[int, int] | None:
+        ml = heel.get(work.product_id or "", 0.0)
+        dry = [k for k, d in enumerate(work.draws) if ml > 1 and d.left_ml < ml + 0.01]
+        rest = [k for k, d in enumerate(work.draws) if d.sprayed_ml > ml + 1 and k not in dry[:1]]
+        return (dry[0], rest[0]) if dry and rest else None
+
+    work = pick(schedule, number, lambda w: is_film(w) and pair(w) is not None)
+    places = pair(work) if work else None
+    if work is None or places is None:
+        return None
+    ml, (dry, rest) = heel[work.product_id or ""], places
+    more = changed(work.draws, dry, sprayed_ml=work.draws[dry].sprayed_ml + ml, left_ml=work.draws[dry].left_ml - ml)
+    less = {"sprayed_ml": work.draws[rest].sprayed_ml - ml, "left_ml": work.draws[rest].left_ml + ml}
+    return shop, put(schedule, work.work_id, draws=changed(more, rest, **less))
+
+
+@breaks("cartridge_stock")
+def take_one_from_nowhere(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A cartridge has a number that its lot does not have."""
+    work = pick(schedule, number, is_film)
+    return (
+        (shop, put(schedule, work.work_id, draws=changed(work.draws, cartridge_id=f"{work.draws[0].lot_id}#99999")))
+        if work
+        else None
+    )
+
+
+@breaks("open_life")
+def let_leftovers_lapse(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """An opened pack keeps for its day alone, and one that was recapped is used on another day."""
+    days: dict[str, set[date]] = {}
+    for work in schedule.work:
+        for draw in work.draws:
+            days.setdefault(draw.cartridge_id, set()).add(shop.local(work.start).date())
+    if all(len(found) == 1 for found in days.values()):
+        return None
+    return with_rows(shop, "products", lambda _row: {"open_life_d": 0.5}), schedule
 
 
 @breaks("open_life")

@@ -84,9 +84,7 @@ def test_no_draw_is_beyond_what_a_pack_gives(
 
 @settings(max_examples=150)
 @CASES
-def test_first_expired_first_out(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
-) -> None:
+def test_first_expired_first_out(films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit) -> None:
     """A lot is opened only when those that expire before it have nothing left that the film could use (common practice)."""
     film_of, left = {f.key: f for f in films}, {lot.key: lot.packs for lot in lots}
     for entry in kept(films, sheet, lots, begun, habit).entries:
