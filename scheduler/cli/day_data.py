@@ -1,8 +1,9 @@
 """The sheet of a day for a machine; moments are ISO 8601 with the site's offset, limits in the units that their names say."""
 
 from scheduler.documents.cautions import RULE
-from scheduler.documents.day_sheet import DaySheet, SheetRow, WarmerRow
+from scheduler.documents.day_sheet import DaySheet, SheetRow
 from scheduler.documents.pick import PickList
+from scheduler.documents.warmer_rows import WarmerRow
 from scheduler.documents.work_words import WorkWords
 
 

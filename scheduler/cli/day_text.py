@@ -8,9 +8,10 @@ from typing import Final
 from scheduler.cli.talk import width
 from scheduler.cli.text_table import text_table
 from scheduler.documents.cautions import RULE
-from scheduler.documents.day_sheet import DaySheet, SheetRow, WarmerRow
+from scheduler.documents.day_sheet import DaySheet, SheetRow
 from scheduler.documents.local_time import long_day_text
 from scheduler.documents.pick import PickList
+from scheduler.documents.warmer_rows import WarmerRow
 from scheduler.documents.work_words import WorkWords
 
 WIDEST: Final = 110

@@ -6,11 +6,11 @@ from datetime import date, datetime
 from scheduler.documents.cautions import Caution, cautions_for
 from scheduler.documents.limits import Reading, readings
 from scheduler.documents.local_time import long_day_text
-from scheduler.documents.pack_names import number_runs, pack_names
 from scheduler.documents.packs_words import packs_words
 from scheduler.documents.step_marks import STEP_MARKS
+from scheduler.documents.warmer_rows import WarmerRow, warmer_row
 from scheduler.documents.work_words import WorkWords
-from scheduler.schedule.schedule import Span, WarmerLoad, Work
+from scheduler.schedule.schedule import Span, Work
 from scheduler.shop.methods import FILM_STEPS
 
 
@@ -35,24 +35,6 @@ class SheetRow:
     part: str
     readings: tuple[Reading, ...]
     is_film: bool
-
-
-@dataclass(frozen=True, slots=True)
-class WarmerRow:
-    """Cartridges of one step in one warmer: into which slots and when, and when they may be taken out."""
-
-    load: WarmerLoad
-    work: Work
-    warmer: str
-    slots: str
-    packs: str
-    product: str
-    cartridges: int
-    loaded: str
-    load_clock: str
-    used: str
-    use_clock: str
-    for_step: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +76,8 @@ def day_sheet(words: WorkWords, day: date) -> DaySheet:
     return DaySheet(
         day=day,
         rows=tuple(_row(words, work, span) for work, span in here),
-        to_load=tuple(_warmer_row(words, *pair) for pair in loaded),
-        to_take=tuple(_warmer_row(words, load, work) for work in begun for load in work.loads),
+        to_load=tuple(warmer_row(words, *pair) for pair in loaded),
+        to_take=tuple(warmer_row(words, load, work) for work in begun for load in work.loads),
         cautions=cautions_for(words.shop, [*(work for work, _ in here), *(work for _, work in loaded)]),
         typical_weather=any(work.typical_weather for work, _ in here),
     )
@@ -128,24 +110,6 @@ def _part(work: Work, span: Span) -> str:
     if len(work.spans) == 1:
         return ""
     return f"part {work.spans.index(span) + 1} of {len(work.spans)}"
-
-
-def _warmer_row(words: WorkWords, load: WarmerLoad, work: Work) -> WarmerRow:
-    draws = [draw for draw in work.draws if (draw.warmer_id, draw.loaded_at) == (load.equipment_id, load.loaded_at)]
-    return WarmerRow(
-        load=load,
-        work=work,
-        warmer=words.tool(load.equipment_id),
-        slots=number_runs(draw.slot for draw in draws if draw.slot is not None),
-        packs=", ".join(pack_names(draw.cartridge_id for draw in draws)),
-        product=words.product(work.product_id) if work.product_id else "",
-        cartridges=load.cartridges,
-        loaded=words.time.text(load.loaded_at),
-        load_clock=words.time.clock(load.loaded_at),
-        used=words.time.text(work.start),
-        use_clock=words.time.clock(work.start),
-        for_step=f"{words.step(work)}, {words.unit(work.unit_id)}",
-    )
 
 
 def _clock_of(words: WorkWords, moment: datetime, beside: datetime) -> str:

@@ -2,9 +2,10 @@
 
 from typing import Final
 
-from scheduler.documents.day_sheet import DaySheet, SheetRow, WarmerRow
+from scheduler.documents.day_sheet import DaySheet, SheetRow
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.table import Cell, csv_text
+from scheduler.documents.warmer_rows import WarmerRow
 
 _LIMITS: Final = ("steel_c", "air_c", "dew_margin_k", "rh_pct", "material_c", "wind_m_s", "rain_mm")
 COLUMNS: Final = (

@@ -7,6 +7,7 @@ from scheduler.documents.charts.legend import legend
 from scheduler.documents.charts.progress_chart import progress_chart, progress_table
 from scheduler.documents.delivery_dates import date_rows, hand_over_table
 from scheduler.documents.local_time import long_day_text
+from scheduler.documents.material_tables import material_tables, waste_tile
 from scheduler.documents.pages import chart_library, page, report_script
 from scheduler.documents.plan_data.plan_data import kinds_drawn, plan_data
 from scheduler.documents.plan_state import facts, goals_table, headline, rules_table, tiles
@@ -38,6 +39,7 @@ def index_page(words: WorkWords, report: CheckReport, days: tuple[ReportDay, ...
         legend=legend(kinds_drawn(data)),
         cautions=all_cautions(),
         rule=RULE,
+        material=material_tables(words),
         **state,
         **_origin(words),
     )
@@ -50,7 +52,7 @@ def _state(words: WorkWords, report: CheckReport) -> dict[str, object]:
         "site": words.shop.site.name,
         "period": tuple(long_day_text(time.day(moment)) for moment in (schedule.plan_from, schedule.plan_until)),
         "headline": headline(words, report),
-        "tiles": tiles(schedule),
+        "tiles": (*tiles(schedule), waste_tile(words)),
         "ok": report.ok,
         "dates": date_rows(schedule),
         "strips": slack_strips(schedule),

@@ -1,18 +1,17 @@
 """The lists of material as CSV: statement, purchases, loading list of the warmers, record of lots and cartridges."""
 
-from scheduler.check.climates import Climates
 from scheduler.documents.table import csv_text
 from scheduler.documents.work_words import WorkWords
 from scheduler.material.explain import explain
 from scheduler.material.purchases import purchases
 from scheduler.material.statement import statement
 from scheduler.material.traceability import traceability
-from scheduler.material.warmer_list import Loading, warmer_list
+from scheduler.material.warmer_list import Loading
 
 
 def loading_list(words: WorkWords) -> tuple[Loading, ...]:
     """Loadings of the whole plan, with the air of each day's bay."""
-    return warmer_list(words.shop, words.schedule, Climates(words.shop).coldest_air_c)
+    return words.loading_list
 
 
 def statement_csv(words: WorkWords) -> str:

@@ -13,7 +13,7 @@ from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
 
 GOAL_WORDS: Final = {
     "lateness": "Days late, weighted",
-    "material": "Packs opened",
+    "material": "Packs opened, with purges",
     "cost": "Overtime and hire",
     "finish": "Days until hand-over, all units",
     "even_load": "Uneven load of the crew",

@@ -2,15 +2,17 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from functools import cached_property
 
+from scheduler.check.climates import Climates
 from scheduler.documents.by_day import ByDay, by_day
 from scheduler.documents.direction import set_apart
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.reading_units import ReadingUnits, units_for
 from scheduler.documents.step_marks import STEP_MARKS
 from scheduler.material.store_days import StoreDay, store_days
+from scheduler.material.warmer_list import Loading, warmer_list
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
 from scheduler.shop.product_sheet import Supply
@@ -53,6 +55,19 @@ class WorkWords:
     def store_days(self) -> dict[date, StoreDay]:
         """What moves between store and floor, by local day."""
         return store_days(self.shop, self.schedule)
+
+    @cached_property
+    def loading_list(self) -> tuple[Loading, ...]:
+        """Every cartridge that goes into a warmer, with the air of the bay at its step."""
+        return warmer_list(self.shop, self.schedule, Climates(self.shop).coldest_air_c)
+
+    @cached_property
+    def loaded_together(self) -> dict[tuple[str, str, datetime], list[Loading]]:
+        """The same by work, warmer and time."""
+        found: dict[tuple[str, str, datetime], list[Loading]] = defaultdict(list)
+        for row in self.loading_list:
+            found[row.work.work_id, row.warmer_id, row.loaded_at].append(row)
+        return found
 
     @cached_property
     def _stays_of(self) -> dict[str, list[Stay]]:

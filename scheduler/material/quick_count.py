@@ -13,9 +13,7 @@ _LEFT, _FIRST, _LAST, _FREE = range(4)
 _Standing = list[int]
 
 
-def count(
-    films: Iterable[Film], sheets: Mapping[str, PackSheet], lots: Sequence[Lot], begun: Sequence[Begun]
-) -> tuple[int, int]:
+def count(films: Iterable[Film], sheets: Mapping[str, PackSheet], lots: Sequence[Lot], begun: Sequence[Begun]) -> tuple[int, int]:
     """Count what is missing and what is spent.
 
     Returns

@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from scheduler.documents.day_sheet import WarmerRow
 from scheduler.documents.pick import Pick
 from scheduler.documents.plan_data.axis import Axis
 from scheduler.documents.plan_data.text_pool import TextPool
 from scheduler.documents.report_days import ReportDay
+from scheduler.documents.warmer_rows import WarmerRow
 from scheduler.documents.work_words import WorkWords
 
 
@@ -29,7 +29,9 @@ def day_rows(words: WorkWords, days: tuple[ReportDay, ...], axis: Axis, pool: Te
 
 def _warmer(row: WarmerRow, pool: TextPool) -> list[int]:
     cartridges = f"{row.cartridges}: {row.packs}, {row.product}"
-    return [pool(text) for text in (row.warmer, row.slots, cartridges, row.loaded, row.used, row.for_step)]
+    return [
+        pool(text) for text in (row.warmer, row.slots, cartridges, row.loaded, row.warm_from, row.used, row.outside, row.for_step)
+    ]
 
 
 def _pick(pick: Pick, pool: TextPool) -> list[int]:

@@ -20,7 +20,7 @@ function dayWork(day) {
 function dayContent(day) {
   const link = (name) => element("a", { href: `#caution-${name}` }, cautionTitle(name));
   const cautions = day.cautions.flatMap((name, i) => [i ? "; " : "", link(name)]);
-  const heads = ["warmer", "slots", "cartridges", "load", "take out from", "for"];
+  const heads = ["warmer", "slots", "cartridges", "load", "warm from", "take out from", "outside at most", "for"];
   return [
     element("p", {}, "On paper: ", ...plan.papers.flatMap(([file, words], i) => [i ? ", " : "", element("a", { href: file.replace("DATE", day.day) }, words)])),
     day.cautions.length ? element("p", {}, element("b", {}, "Cautions: "), ...cautions, ".") : "",
