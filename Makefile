@@ -8,13 +8,14 @@ READY := $(VENV)/.ready
 PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test bench bench-full clean
+.PHONY: help demo test bench bench-full docs pictures sample clean
 
 help:
 	@echo "make demo    plan the demo and say where the results lie"
 	@echo "make test    lint, types, import contracts and all tests"
 	@echo "make bench   figures of the search beside what people would use instead, under ten minutes; bench-full takes many hours"
 	@echo "make docs    the docs site, into build/site; make pictures takes its pictures from the demo"
+	@echo "make sample  the rendered sample in reports/sample, from the demo"
 	@echo "make clean   remove .venv, caches and build files; reports stay"
 
 demo: $(READY)
@@ -45,6 +46,11 @@ docs: $(READY)
 pictures: $(READY)
 	$(BIN)/coatrun demo --out reports/pictures
 	$(BIN)/python -m scheduler.documents.site.pictures reports/pictures
+
+# The rendered sample that the README shows.
+sample: $(READY)
+	$(BIN)/coatrun demo --out reports/pictures
+	$(BIN)/python -m scheduler.documents.sample reports/pictures demo/county reports/sample
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info

@@ -2,9 +2,7 @@
 
 from scheduler.documents.table import csv_text
 from scheduler.documents.work_words import WorkWords
-from scheduler.material.explain import explain
 from scheduler.material.purchases import purchases
-from scheduler.material.statement import statement
 from scheduler.material.traceability import traceability
 from scheduler.material.warmer_list import Loading
 
@@ -28,7 +26,7 @@ def statement_csv(words: WorkWords) -> str:
             *(a.left.packs, _ml(a.left.ml), a.lapsed.packs, _ml(a.lapsed.ml), a.shelf.packs, a.expired.packs),
             *(round(a.spent, 3), a.least_packs, round(a.least_spent, 3)),
         )
-        for a in statement(words.shop, words.schedule)
+        for a in words.accounts
     )
     return csv_text(columns, rows)
 
@@ -98,7 +96,7 @@ def openings_csv(words: WorkWords) -> str:
     columns = ("product_id", "cartridge", "opened_at", "work_id", "sprayed_ml", "stood_by_ml", "because")
     rows = (
         (e.product.product_id, e.pack, words.time.iso(e.at), e.work.work_id, _ml(e.sprayed_ml), _ml(e.stood_by_ml), e.because)
-        for e in explain(words.shop, words.schedule)
+        for e in words.openings
     )
     return csv_text(columns, rows)
 

@@ -7,9 +7,8 @@ from scheduler.documents.plan_state import Tile
 from scheduler.documents.reading_units import Limit
 from scheduler.documents.table import Table
 from scheduler.documents.work_words import WorkWords
-from scheduler.material.explain import explain
 from scheduler.material.purchases import Purchase, purchases
-from scheduler.material.statement import Account, Amount, statement
+from scheduler.material.statement import Account, Amount
 
 
 def material_tables(words: WorkWords) -> tuple[Table, ...]:
@@ -20,7 +19,7 @@ def material_tables(words: WorkWords) -> tuple[Table, ...]:
 
 def waste_tile(words: WorkWords) -> Tile:
     """What of the opened material never reaches the work: purges, heels and what has lapsed."""
-    accounts = statement(words.shop, words.schedule)
+    accounts = words.accounts
     waste_ml = sum(a.purged.ml + a.heels.ml + a.lapsed.ml for a in accounts)
     open_ml = sum(a.standing.ml + a.opened.ml for a in accounts)
     return Tile(
@@ -42,7 +41,7 @@ def statement_table(words: WorkWords) -> Table:
         "unopened",
         "expired",
     )
-    rows = tuple(tuple(_account(words, account)) for account in statement(words.shop, words.schedule))
+    rows = tuple(tuple(_account(words, account)) for account in words.accounts)
     return Table("What becomes of the material", heads, rows)
 
 
@@ -64,7 +63,7 @@ def openings_table(words: WorkWords) -> Table:
             words.units.volume.text(row.sprayed_ml, Limit.AT_MOST),
             row.because,
         )
-        for row in explain(words.shop, words.schedule)
+        for row in words.openings
     )
     return Table("Opened beyond the fewest packs that any plan opens", heads, rows)
 

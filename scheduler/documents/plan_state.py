@@ -13,7 +13,7 @@ from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
 
 GOAL_WORDS: Final = {
     "lateness": "Days late, weighted",
-    "material": "Packs opened, with purges",
+    "material": "Packs with purges",
     "cost": "Overtime and hire",
     "finish": "Days until hand-over, all units",
     "even_load": "Uneven load of the crew",
@@ -75,7 +75,7 @@ def _goal_tile(name: str, goal: GoalValue) -> Tile:
     value = f"{goal.value:,.0f}" if goal.unit == "money" else _number(goal.value)
     if goal.proven:
         return Tile(name, value, "proven best")
-    return Tile(name, value, "no bound known" if goal.bound is None else f"at least {_number(goal.bound)} in any plan")
+    return Tile(name, value, "no bound known" if goal.bound is None else f"at least {_number(goal.bound)}")
 
 
 def checked(report: CheckReport) -> str:

@@ -11,6 +11,8 @@ from scheduler.documents.direction import set_apart
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.reading_units import ReadingUnits, units_for
 from scheduler.documents.step_marks import STEP_MARKS
+from scheduler.material.explain import Explained, explain
+from scheduler.material.statement import Account, statement
 from scheduler.material.store_days import StoreDay, store_days
 from scheduler.material.warmer_list import Loading, warmer_list
 from scheduler.schedule.schedule import Schedule, Stay, Work
@@ -55,6 +57,16 @@ class WorkWords:
     def store_days(self) -> dict[date, StoreDay]:
         """What moves between store and floor, by local day."""
         return store_days(self.shop, self.schedule)
+
+    @cached_property
+    def accounts(self) -> tuple[Account, ...]:
+        """What becomes of the material, by product."""
+        return statement(self.shop, self.schedule)
+
+    @cached_property
+    def openings(self) -> tuple[Explained, ...]:
+        """Packs opened beyond the fewest, with their reasons."""
+        return explain(self.shop, self.schedule)
 
     @cached_property
     def loading_list(self) -> tuple[Loading, ...]:

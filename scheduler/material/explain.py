@@ -5,12 +5,15 @@ most material stood by in opened packs, with the reason why none of these would 
 the pack itself is the reason.
 """
 
+from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from itertools import accumulate
+from operator import itemgetter
 
-from scheduler.material.pack_lives import PackLife, Use, last_day, pack_lives
+from scheduler.material.pack_lives import PackLife, last_day, pack_lives
 from scheduler.material.statement import statement
 from scheduler.schedule.schedule import Schedule, Work
 from scheduler.shop.product_sheet import Product
@@ -60,8 +63,9 @@ def _dearest(lives: Sequence[PackLife], count: int, ends: date) -> list[Explaine
         if life.stood is None:
             by_work[life.uses[0].work.work_id].append(life)
     ranked: list[tuple[float, Explained]] = []
+    stood_by_ml = _standing(lives)
     for opened in by_work.values():
-        spare_ml = sum(_stood_by_ml(other, opened[0].uses[0]) for other in lives)
+        spare_ml = stood_by_ml(opened[0].uses[0].work)
         for life in sorted(opened, key=lambda life: (life.uses[0].draw.sprayed_ml, life.pack)):
             row = _explained(life, spare_ml, ends)
             spare_ml -= row.sprayed_ml
@@ -77,13 +81,31 @@ def _explained(life: PackLife, stood_by_ml: float, ends: date) -> Explained:
     return Explained(life.product, life.pack, use.work.start, use.work, use.draw.sprayed_ml, max(0.0, stood_by_ml), because)
 
 
-def _stood_by_ml(other: PackLife, use: Use) -> float:
-    """What a pack that stands opened holds for the work when others are opened for a step that does not draw on it."""
-    before = [u for u in other.uses if u.work.start < use.work.start]
-    if any(u.work is use.work for u in other.uses) or not (before or other.stood):
-        return 0.0
-    left_ml = before[-1].draw.left_ml if before else other.stood.remaining_ml if other.stood else 0.0
-    return max(0.0, left_ml - other.product.recap_purge_ml - other.product.end_heel_ml)
+def _standing(lives: Sequence[PackLife]) -> Callable[[Work], float]:
+    """Tell what all packs that stand opened hold for the work when a step begins, but for those that the step draws on.
+
+    Each pack counts from the step that opens it, with what every step leaves in it; a plan has thousands, so their changes are
+    added up once over time.
+    """
+    changes: list[tuple[datetime, float]] = []
+    own_ml: dict[str, float] = defaultdict(float)
+    base_ml = 0.0
+    for life in lives:
+        held_ml = _for_work_ml(life, life.stood.remaining_ml) if life.stood else 0.0
+        base_ml += held_ml
+        for use in life.uses:
+            own_ml[use.work.work_id] += held_ml
+            before_ml, held_ml = held_ml, _for_work_ml(life, use.draw.left_ml)
+            changes.append((use.work.start, held_ml - before_ml))
+    changes.sort(key=itemgetter(0))
+    moments = [moment for moment, _ in changes]
+    totals_ml = [base_ml, *(base_ml + ml for ml in accumulate(ml for _, ml in changes))]
+    return lambda work: round(totals_ml[bisect_left(moments, work.start)] - own_ml[work.work_id], 6)
+
+
+def _for_work_ml(life: PackLife, left_ml: float) -> float:
+    """What of the rest in a pack would reach the work after another start."""
+    return max(0.0, left_ml - life.product.recap_purge_ml - life.product.end_heel_ml)
 
 
 def _fate(life: PackLife, ends: date) -> str:

@@ -10,6 +10,7 @@ temperature, and nothing here says that a temperature is permitted.
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 
 from scheduler.physics.cartridge import Cartridge, excess
 from scheduler.physics.finite_cylinder import Where
@@ -58,6 +59,7 @@ def mean_soak_h(cartridge: Cartridge, film_w_m2k: float, start_c: float, warmer_
     return _soak_h(cartridge, film_w_m2k, (start_c, warmer_c, mean_c), "mean")
 
 
+@lru_cache(maxsize=4096)
 def out_of_warmer_min(cartridge: Cartridge, film_w_m2k: float, from_c: float, bench_c: float, mean_floor_c: float) -> float:
     """Minutes on the bench until the average over the volume has fallen to the lowest temperature for spraying.
 
@@ -89,6 +91,7 @@ def out_of_warmer_min(cartridge: Cartridge, film_w_m2k: float, from_c: float, be
     return _crossing_s(lambda seconds: excess(cartridge, film_w_m2k, seconds, "mean"), left)[0] / 60.0
 
 
+@lru_cache(maxsize=4096)
 def _soak_h(cartridge: Cartridge, film_w_m2k: float, temps_c: tuple[float, float, float], where: Where) -> float:
     start_c, warmer_c, goal_c = temps_c
     _require_temperatures(*temps_c)
