@@ -161,7 +161,7 @@ def test_typical_weather_is_marked_wherever_it_matters(tmp_path: Path) -> None:
     late = (tmp_path / "run" / "day-2025-11-03.html").read_text("utf-8")
     early = (tmp_path / "run" / "day-2025-10-20.html").read_text("utf-8")
     assert "rest on the weather of a typical year" in index
-    assert "typical weather</span> marks work" in late
+    assert "All work of this day rests on the weather of a typical year" in late
     assert "typical weather" not in early
 
 
