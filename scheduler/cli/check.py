@@ -9,6 +9,7 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import fault_data, fault_list
 from scheduler.cli.saved import load_schedule, schedule_file
+from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say, show, show_json
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ def check(folder: Path, schedule: Path | None, as_json: bool) -> None:
         raise click.exceptions.Exit(ExitCode.BAD_INPUT.value) from error
     counts = _counts(shop)
     if schedule is not None:
-        _check_schedule(folder, shop, schedule_file(schedule), as_json=as_json)
+        _check_schedule(folder, schedule_file(schedule), as_json=as_json)
     elif as_json:
         show_json("check", ExitCode.DONE, {"folder": str(folder), "ok": True, "faults": [], "rows": counts})
     else:
@@ -58,14 +59,13 @@ def _counts(shop: "Shop") -> dict[str, int]:
     return {name: len(getattr(shop, name)) for name in TABLES}
 
 
-def _check_schedule(folder: Path, shop: "Shop", path: Path, *, as_json: bool) -> None:
+def _check_schedule(folder: Path, path: Path, *, as_json: bool) -> None:
     from scheduler.check.check import check_schedule
     from scheduler.cli.verdict import verdict_data, verdict_text
-    from scheduler.shop.input_hash import input_hash
 
     schedule = load_schedule(path)
+    shop, same_input = shop_of_run(path, schedule, folder)
     report = check_schedule(shop, schedule)
-    same_input = schedule.provenance.input_hash == input_hash(shop)
     code = ExitCode.DONE if report.ok else ExitCode.REFUSED
     if not same_input:
         say("The folder has changed since this schedule was made; it is tested against the folder as it is now.")

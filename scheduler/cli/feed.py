@@ -7,7 +7,8 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
+from scheduler.cli.saved import load_schedule, schedule_file
+from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say, show, show_json
 
 FEED_FOLDER = "calendar"
@@ -32,11 +33,10 @@ def feed(place: Path, out: Path | None, shop: Path | None, as_json: bool) -> Non
     from scheduler.cli.verdict import verdict_data, verdict_text
     from scheduler.documents.feed.write_feeds import write_feeds
     from scheduler.documents.work_words import WorkWords
-    from scheduler.shop.holds import read_with_holds
 
     path = schedule_file(place)
     schedule = load_schedule(path)
-    words = WorkWords(read_with_holds(shop or shop_folder_of(path)), schedule)
+    words = WorkWords(shop_of_run(path, schedule, shop)[0], schedule)
     report = check_schedule(words.shop, schedule)
     if not report.ok:
         raise Failed(ExitCode.REFUSED, verdict_text(path, report, words.shop.site.tz), verdict_data(report))

@@ -7,7 +7,8 @@ import click
 
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
+from scheduler.cli.saved import load_schedule, schedule_file
+from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say, show, show_json
 
 if TYPE_CHECKING:
@@ -45,11 +46,10 @@ def material(place: Path, shop: Path | None, as_json: bool) -> None:
 
 def _words(place: Path, shop_folder: Path | None) -> "WorkWords":
     from scheduler.documents.work_words import WorkWords
-    from scheduler.shop.holds import read_with_holds
-    from scheduler.shop.input_hash import input_hash
 
     path = schedule_file(place)
-    schedule, shop = load_schedule(path), read_with_holds(shop_folder or shop_folder_of(path))
-    if schedule.provenance.input_hash != input_hash(shop):
+    schedule = load_schedule(path)
+    shop, same = shop_of_run(path, schedule, shop_folder)
+    if not same:
         say("The shop folder has changed since this schedule was made; stock and sheets are those of now.")
     return WorkWords(shop, schedule)

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
+from scheduler.cli.saved import load_schedule, schedule_file
+from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
@@ -26,14 +27,12 @@ def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords
         If there is no schedule, no work in it, or no shop.
     """
     from scheduler.documents.work_words import WorkWords
-    from scheduler.shop.holds import read_with_holds
-    from scheduler.shop.input_hash import input_hash
 
     path = schedule_file(place)
     schedule = load_schedule(path)
     if not schedule.work:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {path}: there is no work in this schedule")
-    shop = read_with_holds(shop_folder or shop_folder_of(path))
-    if schedule.provenance.input_hash != input_hash(shop):
+    shop, same = shop_of_run(path, schedule, shop_folder)
+    if not same:
         say("The shop folder has changed since this schedule was made; names and limits are those of now.")
     return path, WorkWords(shop, schedule)

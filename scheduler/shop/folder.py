@@ -28,6 +28,9 @@ class Folder:
         problem = None if path.is_dir() else "there is no such folder"
         if problem is not None and path.exists():
             problem = "this is a file, a shop is a folder or a workbook"
+        if (path / "schedule.json").is_file() and not (path / SITE_FILE).exists():
+            cure = "give the shop that it was made from; run.json in the folder says which"
+            raise BadInputError([Fault(str(path), None, None, None, "this is the folder of a run and no shop", cure)])
         if problem is not None:
             meant = similar_place(path, _is_shop)
             cure = "give the folder that holds site.toml, or a workbook whose name ends in .xlsx"

@@ -66,6 +66,14 @@ def test_what_may_have_been_meant(planned: Planned, run: Run) -> None:
     assert f"write {planned.report} if that is meant" in run("dates", planned.report.with_name("rnu")).stderr
 
 
+def test_the_folder_of_a_run_is_no_shop(planned: Planned, run: Run) -> None:
+    """Prove that the likeliest mix-up gets one line and not a fault for every table."""
+    result = run("check", planned.report)
+    assert result.exit_code == ExitCode.BAD_INPUT
+    assert result.stdout.startswith("1 fault: ")
+    assert "folder of a run and no shop" in result.stdout
+
+
 def test_nothing_is_guessed_where_nothing_is_near(run: Run, tmp_path: Path) -> None:
     """Prove that a far name gets the plain answer."""
     assert "if that is meant" not in run("check", tmp_path / "zzz").stdout
