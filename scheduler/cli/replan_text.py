@@ -32,6 +32,8 @@ def choices_text(run: ReplanRun) -> str:
 
 
 def _broken(run: ReplanRun) -> Iterator[str]:
+    for row in run.replan.shop.rework[len(run.shop.rework) :]:
+        yield f"{row.unit_id} has to be prepared again ({row.kind.value} after {row.after}): {row.reason}."
     rows = [(unit, _why(run, unit)) for unit in run.replan.broken]
     if not rows:
         yield "Everything can stay where people were told."

@@ -16,6 +16,7 @@ from scheduler.replan.obstacles import Obstacle
 from scheduler.replan.price import Price
 from scheduler.replan.repair import Repaired, moved, repair
 from scheduler.replan.same_people import same_people
+from scheduler.replan.way_on import rework_for, with_rework
 from scheduler.schedule.changes import Changes, changes
 from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.bound import quick_bounds
@@ -83,12 +84,15 @@ class Replan:
 
     Attributes
     ----------
+    shop : Shop
+        As it stands now, with the rework without which units that are begun find no way on.
     broken : Mapping of str to str or Obstacle
         Units that cannot stay where they were told.
     unfrozen : tuple of str
         Steps inside the frozen period, as ``unit/step``, that cannot be held.
     """
 
+    shop: Shop
     built: Built
     told: Reread
     choices: tuple[Choice, ...]
@@ -130,24 +134,33 @@ class _Replanner:
 
     def run(self) -> Replan:
         _refuse_too_long(self.shop, self.wish)
-        self.built = build_network(self.shop)
-        self.bounds = quick_bounds(self.built.network)
-        self.told = reread(self.built, self.earlier)
-        net = self.built.network
-        began = time.perf_counter()
-        plain = repair(net, self.told.placed, self.wish.settings.seed)
-        took_s = time.perf_counter() - began
+        plain, took_s = self._repair()
+        if plain is None and (rework := rework_for(self.shop, self.built)):
+            self.shop = with_rework(self.shop, rework)
+            plain, took_s = self._repair()
         if plain is None:
             return self._by_solver()
+        net = self.built.network
         frozen, unfrozen = self._freeze(plain)
         begin = plain.placed
         if frozen.held:
             again = repair(frozen.net, frozen.marked(self.told.placed), self.wish.settings.seed)
             begin, frozen = (again.placed, frozen) if again is not None else (plain.placed, freeze(net, self.told.placed, ()))
         found = [(REPAIR, begin, took_s), *self._searches(frozen, begin)]
-        rows = tuple(self._choice(name, frozen.named(placed), s) for name, placed, s in found)
+        rows = tuple(self._choice(name, frozen.named(placed), s) for name, placed, s in found if self._in_stock(placed))
+        if not rows:
+            return self._by_solver()
         broken: dict[str, str | Obstacle] = {**self.told.left_out, **plain.fallen}
-        return Replan(self.built, self.told, rows, broken, unfrozen if frozen.held else self._inside())
+        return Replan(self.shop, self.built, self.told, rows, broken, unfrozen if frozen.held else self._inside())
+
+    def _repair(self) -> tuple[Repaired | None, float]:
+        """Build the network, find what was told on it, and repair that; with the seconds of the repair alone."""
+        self.built = build_network(self.shop)
+        self.bounds = quick_bounds(self.built.network)
+        self.told = reread(self.built, self.earlier)
+        began = time.perf_counter()
+        plain = repair(self.built.network, self.told.placed, self.wish.settings.seed)
+        return plain, time.perf_counter() - began
 
     def _by_solver(self) -> Replan:
         """Insertion finds no place for everything: the search as a whole is asked, which also says why there is none."""
@@ -155,7 +168,7 @@ class _Replanner:
         if outcome.placed is None:
             raise NoScheduleError(outcome)
         choice = self._choice(BEST, outcome.placed, outcome.search_s)
-        return Replan(self.built, self.told, (choice,), dict(self.told.left_out))
+        return Replan(self.shop, self.built, self.told, (choice,), dict(self.told.left_out))
 
     def _freeze(self, plain: Repaired) -> tuple[Frozen, tuple[str, ...]]:
         """Hold what is inside the frozen period and still stands as it was told."""
@@ -191,6 +204,10 @@ class _Replanner:
         improver.run(clock.over, lambda _better: None)
         best = improver.best.placed if improver.best is not None else start
         return [(FEW, calm, calm_s), (BEST, best, clock.passed_s())]
+
+    def _in_stock(self, placed: Placed) -> bool:
+        """Whether the stock goes round; a choice that lacks material is none."""
+        return value_of(self.built.network, placed).missing_ul == 0
 
     def _choice(self, name: str, placed: Placed, search_s: float) -> Choice:
         net = self.built.network

@@ -15,6 +15,7 @@ from typing import Final
 from scheduler.activities.build import build_network
 from scheduler.activities.placed import Placed
 from scheduler.pipeline import Plan, checked
+from scheduler.record.missed_windows import missed_windows
 from scheduler.record.warming import warming_now
 from scheduler.replan.choices import BEST, FEW, REPAIR, Choice, Wish, replan
 from scheduler.schedule.schedule import Status
@@ -27,7 +28,7 @@ from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
 from tests.benchmarks.families import family
 
-FAMILIES: Final = {"M": "M-many-loose-indoor-large", "L": "L-many-loose-indoor-large", "XL": "XL-many-loose-indoor-large"}
+FAMILIES: Final = {"M": "M-many-tight-indoor-large", "L": "L-many-tight-indoor-large", "XL": "XL-many-tight-indoor-large"}
 EVENTS: Final = ("lost day", "lost bay", "ill sprayer")
 PLAN_S: Final = {"M": 10.0, "L": 30.0, "XL": 60.0}
 CHOICES_S: Final = 6.0
@@ -80,17 +81,22 @@ def happened(made: Plan, event: str, now: datetime) -> Shop:
         "site": made.shop.site.model_copy(update={"plan_from": now}),
         "done": done,
         "warming": warming_now(made.shop, made.schedule, {(d.unit_id, d.step) for d in done}, now),
-        "closures": (*made.shop.closures, _closure(made.shop, event, now)),
+        "closures": (*made.shop.closures, _closure(made, event, now)),
     }
-    return Shop.model_validate(tables)
+    shop = Shop.model_validate(tables)
+    return Shop.model_validate({**tables, "rework": missed_windows(shop)})
 
 
-def _closure(shop: Shop, event: str, now: datetime) -> Closure:
+def _closure(made: Plan, event: str, now: datetime) -> Closure:
+    """A site that is shut tomorrow, a bay for a week, a sprayer for three days; a bay that is empty when it is lost."""
+    shop = made.shop
     tomorrow = (now + timedelta(days=1)).replace(hour=0, minute=0)
     if event == "lost day":
         return Closure(what="site", closed_from=tomorrow, closed_until=tomorrow + timedelta(days=1), reason="storm")  # type: ignore[arg-type]
     if event == "lost bay":
-        bay = next(bay.bay_id for bay in shop.bays if "coat" in bay.stages)
+        full = {stay.bay_id for stay in made.schedule.stays if stay.start < now < stay.end}
+        bays = sorted((bay.bay_id in full, bay.bay_id) for bay in shop.bays if "coat" in bay.stages)
+        bay = bays[0][1]
         return Closure(what="bay", which=bay, closed_from=tomorrow, closed_until=tomorrow + timedelta(days=7), reason="roof")  # type: ignore[arg-type]
     person = next(person.person_id for person in shop.crew if "sprayer" in person.skills)
     return Closure(what="person", which=person, closed_from=tomorrow, closed_until=tomorrow + timedelta(days=3), reason="ill")  # type: ignore[arg-type]

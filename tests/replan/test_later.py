@@ -4,11 +4,14 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from scheduler.activities.build import build_network
 from scheduler.check import check_schedule
 from scheduler.pipeline import Plan, plan
 from scheduler.record.warming import warming_now
 from scheduler.replan.choices import REPAIR, Wish, replan
+from scheduler.replan.way_on import stuck_units
 from scheduler.search.settings import Settings
+from scheduler.shop.calendar import Closure
 from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
 from tests.random_shop import random_shop
@@ -74,3 +77,20 @@ def test_the_checker_believes_in_no_load_that_nobody_knows_of(made: Plan) -> Non
     breaches = check_schedule(shop.model_copy(update={"warming": ()}), schedule).breaches
     assert {b.rule for b in breaches} == {"warm_cartridges"}
     assert "nothing says that it is" in breaches[0].says
+
+
+def test_a_unit_that_would_be_too_late_for_its_next_coat_is_prepared_again(made: Plan) -> None:
+    """The site is shut from the end of a first coat until its recoat window is over: there is no other way on."""
+    first = min((w for w in made.schedule.work if w.name == "coat-1" and _has_next(made, w.unit_id)), key=lambda w: w.end)
+    shop = as_told(made, first.end)
+    shut = Closure(what="site", closed_from=first.end, closed_until=first.end + timedelta(days=8), reason="storm")  # type: ignore[arg-type]
+    shop = shop.model_copy(update={"closures": (*shop.closures, shut)})
+    assert first.unit_id in stuck_units(build_network(shop).network)
+    found = replan(shop, made.schedule, Wish(Settings(moves=2)))
+    assert first.unit_id in {row.unit_id for row in found.shop.rework}
+    assert found.choices[0].plan.report.ok
+    assert any(w.unit_id == first.unit_id and w.name.endswith("-r1") for w in found.choices[0].plan.schedule.work)
+
+
+def _has_next(made: Plan, unit: str) -> bool:
+    return any(w.unit_id == unit and w.name == "coat-2" for w in made.schedule.work)
