@@ -8,15 +8,19 @@ READY := $(VENV)/.ready
 PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test bench bench-full docs pictures sample clean
+.PHONY: help demo demo-week test bench bench-full docs pictures sample clean
 
 help:
 	@echo "make demo    plan the demo and say where the results lie"
+	@echo "make demo-week  play a week on it: what happens is recorded, the rest is planned again"
 	@echo "make test    lint, types, import contracts and all tests"
 	@echo "make bench   figures of the search beside what people would use instead, under ten minutes; bench-full takes many hours"
 	@echo "make docs    the docs site, into build/site; make pictures takes its pictures from the demo"
 	@echo "make sample  the rendered sample in reports/sample, from the demo"
 	@echo "make clean   remove .venv, caches and build files; reports stay"
+
+demo-week: $(READY)
+	$(BIN)/python demo/week/week.py
 
 demo: $(READY)
 	$(BIN)/coatrun demo

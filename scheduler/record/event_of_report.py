@@ -206,7 +206,20 @@ def _down(r: _Reader, about: str) -> tuple[type[e.Plain], Fields]:
         cure = choose(about, known, "use a bay or a piece of equipment of the shop")
         raise ObjectionError(Objection("bay or equipment", about, "the shop has no such thing", cure))
     times = {"happened_at": r.at("from", ahead=True), "until": r.at("until", ahead=True)}
-    return e.Down, {"what": "bay" if about in bays else "equipment", "which": about, **times, **r.only("why")}
+    which = about if about in bays else _whole_row(r.desk, about)
+    return e.Down, {"what": "bay" if about in bays else "equipment", "which": which, **times, **r.only("why")}
+
+
+def _whole_row(desk: Desk, text: str) -> str:
+    """Row of equipment that is out of service; one piece of several alike cannot be shut by itself."""
+    row_id, piece, _ = text.partition("#")
+    count = next(row.count for row in desk.shop.equipment if row.equipment_id == row_id)
+    if piece and count > 1:
+        problem = f"{row_id} has {count} pieces alike in one row, which is in service or not as a whole"
+        raise ObjectionError(
+            Objection("equipment", text, problem, f"give the piece a row of its own in equipment.csv, or report {row_id}")
+        )
+    return row_id
 
 
 def _delivered(r: _Reader, about: str) -> tuple[type[e.Plain], Fields]:

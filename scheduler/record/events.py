@@ -13,7 +13,7 @@ from typing import Annotated, Final, Literal
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, TypeAdapter
 
 from scheduler.shop.calendar import Shut
-from scheduler.shop.fields import Id, Name, NotNegative, PackId, Percent
+from scheduler.shop.fields import Id, IdOrNone, Name, NotNegative, PackId, Percent
 from scheduler.shop.forecast_rows import AirTemp, DewPoint, Humidity, WeatherHour
 from scheduler.shop.time_fields import Day
 
@@ -177,7 +177,7 @@ class Down(Event):
 
     kind: Literal["down"] = "down"
     what: Literal[Shut.BAY, Shut.EQUIPMENT, Shut.SITE]
-    which: Piece | Literal[""] = ""
+    which: IdOrNone = ""
     until: AwareDatetime
     why: Name = "out of service"
 

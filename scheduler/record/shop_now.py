@@ -66,7 +66,7 @@ def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: d
         "pinned": tuple(pin for pin in shop.pinned if (pin.unit_id, pin.step) not in finished and pin.start_at >= begin),
         "done": done,
         "rework": tuple(row for rows in rounds.rows.values() for row in rows),
-        "warming": warming_now(shop, schedule, finished, begin),
+        "warming": warming_now(shop, schedule, finished, begin, told),
     }
     return _with(shop, tables)
 

@@ -83,6 +83,7 @@ def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> No
         (("away", "W99", "--until", "tomorrow"), "there is no such person"),
         (("away", "W1", "--from", "2026-03-04", "--until", "2026-03-03"), "ends before it begins"),
         (("down", "C9", "--until", "tomorrow"), "the shop has no such thing"),
+        (("down", "G#2", "--until", "tomorrow"), "give the piece a row of its own"),
         (("used", "L1#001", "--ml", "1501"), "more than L1#001 holds, 1500 mL"),
         (("used", "L1#001", "--ml", "many"), "not a number"),
         (("used", "L1#001", "--ml", "9", "--left", "open"), "not a word that is known here"),

@@ -12,7 +12,7 @@ from random_shop import random_shop
 from scheduler.pipeline import Plan, plan
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit, with_event
-from scheduler.record.events import ADAPTER, AnyEvent, Failed, Finished, Started, Stopped, sealed
+from scheduler.record.events import ADAPTER, AnyEvent, Failed, Finished, Loaded, Started, Stopped, sealed
 from scheduler.record.events_file import events_from
 from scheduler.record.shop_now import shop_now
 from scheduler.search.settings import Settings
@@ -153,3 +153,17 @@ def test_a_film_is_not_judged_while_a_step_runs_on_it_nor_after_the_unit_has_lef
         wrong = admit(Desk(planned.shop, planned.schedule, told, max(now, film.end)), late).objections
         assert [o.problem for o in wrong if says in o.problem], wrong
         assert with_event(desk, late).events[-1] == late
+
+
+def test_cartridges_are_warm_since_they_were_loaded(planned: Plan) -> None:
+    """As the list of the evening says, or as it was reported."""
+    film = next(w for w in planned.schedule.work if w.product_id == "lining")
+    loaded = max(draw.loaded_at for draw in film.draws if draw.loaded_at is not None)
+    now = loaded + timedelta(minutes=30)
+    told = _reported(planned, now)
+    own = _event(
+        Loaded, now - timedelta(minutes=5), unit_id=film.unit_id, step=film.name, warmer_id="H#1", lot_id="L1", cartridges=2
+    )
+    rows = [shop_now(planned.shop, planned.schedule, events, now).warming for events in (told, [*told, own])]
+    times = [next(row.loaded_at for row in shop if (row.unit_id, row.step) == (film.unit_id, film.name)) for shop in rows]
+    assert times == [loaded, own.happened_at]
