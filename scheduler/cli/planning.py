@@ -85,7 +85,7 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
     if earlier is not None:
         say(earlier)
     before = earlier_plan(out)
-    files = write_report(plan.shop, plan.schedule, plan.report, out)
+    files = write_report(plan.shop, plan.schedule, plan.report, out, before)
     noted = note_shop(out.absolute(), folder)
     from scheduler.cli.keep_room import keep_room
 

@@ -115,7 +115,7 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path)
 
     out = asked.out or run_folder
     try:
-        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out)
+        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out, earlier)
     except NotAReportError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
     note_shop(out.absolute(), asked.folder)

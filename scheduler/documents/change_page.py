@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from scheduler.documents.change_words import change_sentence, change_tables, shift_text
 from scheduler.documents.local_time import LocalTime, day_text
@@ -55,17 +56,18 @@ def change_page(site: str, found: Changes, time: LocalTime) -> str:
     found : Changes
     time : LocalTime
     """
-    chart = hand_over_chart(found, time) if found.dates else None
-    return page(
-        "changes.html",
-        "report",
-        site=site,
-        sentence=change_sentence(found, time),
-        chart=chart,
-        labels_x=LABELS - 12,
-        head=HEAD,
-        tables_of_changes=change_tables(found, time),
-    )
+    return page("changes.html", "report", site=site, **change_values(found, time))
+
+
+def change_values(found: Changes, time: LocalTime) -> dict[str, Any]:
+    """What a template needs to tell a comparison."""
+    return {
+        "sentence": change_sentence(found, time),
+        "chart": hand_over_chart(found, time) if found.dates else None,
+        "labels_x": LABELS - 12,
+        "head": HEAD,
+        "tables_of_changes": change_tables(found, time),
+    }
 
 
 def hand_over_chart(found: Changes, time: LocalTime) -> HandOverChart:

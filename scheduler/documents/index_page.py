@@ -3,6 +3,7 @@
 from scheduler.check.breach import CheckReport
 from scheduler.documents.binding import bindings
 from scheduler.documents.cautions import RULE, all_cautions
+from scheduler.documents.change_page import change_values
 from scheduler.documents.charts.legend import legend
 from scheduler.documents.charts.progress_chart import progress_chart, progress_table
 from scheduler.documents.delivery_dates import date_rows, hand_over_table
@@ -14,9 +15,17 @@ from scheduler.documents.plan_state import facts, goals_table, headline, rules_t
 from scheduler.documents.report_days import ReportDay
 from scheduler.documents.slack_strip import slack_strips
 from scheduler.documents.work_words import WorkWords
+from scheduler.schedule.changes import changes
+from scheduler.schedule.schedule import Schedule
 
 
-def index_page(words: WorkWords, report: CheckReport, days: tuple[ReportDay, ...], papers: tuple[tuple[str, str], ...]) -> str:
+def index_page(
+    words: WorkWords,
+    report: CheckReport,
+    days: tuple[ReportDay, ...],
+    papers: tuple[tuple[str, str], ...],
+    earlier: Schedule | None = None,
+) -> str:
     """Write the page.
 
     Parameters
@@ -28,6 +37,8 @@ def index_page(words: WorkWords, report: CheckReport, days: tuple[ReportDay, ...
     days : tuple of ReportDay
     papers : tuple of (file, name)
         What lies beside the page for each day; ``DATE`` in a file stands for the day.
+    earlier : Schedule, optional
+        Plan that this one replaces; the page then says what changed.
     """
     data = plan_data(words, days) | {"papers": papers}
     state = _state(words, report)
@@ -40,6 +51,7 @@ def index_page(words: WorkWords, report: CheckReport, days: tuple[ReportDay, ...
         cautions=all_cautions(),
         rule=RULE,
         material=material_tables(words),
+        changed=change_values(changes(earlier, words.schedule), words.time) if earlier else None,
         **state,
         **_origin(words),
     )

@@ -18,7 +18,9 @@ from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
 
 
-def write_report(shop: Shop, schedule: Schedule, check_report: CheckReport, folder: Path) -> tuple[Path, ...]:
+def write_report(
+    shop: Shop, schedule: Schedule, check_report: CheckReport, folder: Path, earlier: Schedule | None = None
+) -> tuple[Path, ...]:
     """Write the report of a schedule into a folder.
 
     Parameters
@@ -30,6 +32,8 @@ def write_report(shop: Shop, schedule: Schedule, check_report: CheckReport, fold
         What the check says of it.
     folder : Path
         New, empty or an earlier report, which is replaced whole.
+    earlier : Schedule, optional
+        Plan that this one replaces; the report then says what changed.
 
     Returns
     -------
@@ -44,13 +48,13 @@ def write_report(shop: Shop, schedule: Schedule, check_report: CheckReport, fold
         If the files cannot be written; an earlier report is as it was.
     """
     refuse_foreign(folder)
-    return put_in_place(dict(_texts(WorkWords(shop, schedule), check_report)), folder)
+    return put_in_place(dict(_texts(WorkWords(shop, schedule), check_report, earlier)), folder)
 
 
-def _texts(words: WorkWords, check_report: CheckReport) -> Iterator[tuple[str, str]]:
+def _texts(words: WorkWords, check_report: CheckReport, earlier: Schedule | None) -> Iterator[tuple[str, str]]:
     """Names and texts of all files."""
     days = report_days(words)
-    yield "index.html", index_page(words, check_report, days, PAPERS)
+    yield "index.html", index_page(words, check_report, days, PAPERS, earlier)
     yield "units.html", units_page(words)
     yield "schedule.json", words.schedule.model_dump_json(indent=1)
     yield "schedule-schema.json", json.dumps(Schedule.model_json_schema(), indent=1)

@@ -4,6 +4,7 @@ import base64
 import hashlib
 import json
 import re
+from datetime import timedelta
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
@@ -184,3 +185,18 @@ def test_a_plan_without_work_has_a_report(tmp_path: Path) -> None:
     empty = sample_schedule().model_copy(update={"work": (), "stays": (), "deliveries": ()})
     files = write_report(sample_shop(), empty, GOOD, tmp_path / "run")
     assert "0 orders with 0 units" in files[0].read_text("utf-8")
+
+
+def test_what_changed_against_the_plan_before_is_told(tmp_path: Path) -> None:
+    """An order that is handed back a day later stands in a chart and in a table; without an earlier plan nothing is said."""
+    before = sample_schedule()
+    late = before.deliveries[0]
+    moved = late.model_copy(update={"delivered_at": late.delivered_at + timedelta(days=1)})
+    after = before.model_copy(update={"deliveries": (moved, *before.deliveries[1:])})
+    write_report(sample_shop(), after, GOOD, tmp_path / "run", before)
+    index = (tmp_path / "run" / "index.html").read_text("utf-8")
+    assert "What changed against the plan before" in index
+    assert "1 order handed back at another time (1 later, 0 earlier)" in index
+    assert "Hand-overs that move" in index
+    write_report(sample_shop(), after, GOOD, tmp_path / "run")
+    assert "What changed" not in (tmp_path / "run" / "index.html").read_text("utf-8")

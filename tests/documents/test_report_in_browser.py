@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -47,7 +48,10 @@ def browser(chromium: str) -> Iterator[Browser]:
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A report of fourteen units with hostile names."""
     path = tmp_path_factory.mktemp("browser") / "run"
-    write_report(sample_shop(NASTY, units=14), sample_schedule(14), CheckReport(()), path)
+    plan = sample_schedule(14)
+    late = plan.deliveries[0].model_copy(update={"delivered_at": plan.deliveries[0].delivered_at + timedelta(days=1)})
+    earlier = plan.model_copy(update={"deliveries": (late, *plan.deliveries[1:])})
+    write_report(sample_shop(NASTY, units=14), plan, CheckReport(()), path, earlier)
     return path
 
 
