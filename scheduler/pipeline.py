@@ -82,15 +82,17 @@ def plan(
     return checked(shop, built, outcome, outcome.placed, settings)
 
 
-def checked(shop: Shop, built: Built, outcome: Outcome, placed: Placed, settings: Settings) -> Plan:
-    """Write a solution out as a schedule, measure it and check it.
+def checked(
+    shop: Shop, built: Built, outcome: Outcome, placed: Placed, settings: Settings, earlier: Schedule | None = None
+) -> Plan:
+    """Write a solution out as a schedule, measure it and check it; ``earlier`` is what people were told, if they were.
 
     Raises
     ------
     RefusedError
         If the checker refuses it.
     """
-    draft = _schedule(shop, built, realise(shop, built, placed), outcome, settings)
+    draft = _schedule(shop, built, realise(shop, built, placed, earlier), outcome, settings)
     measured = check_schedule(shop, draft).goals
     schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured, settings)})
     report = check_schedule(shop, schedule)

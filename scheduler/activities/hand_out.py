@@ -9,12 +9,16 @@ PATIENCE = 20_000
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A use of one item from slot ``start`` to slot ``end``; ``kind`` is what it prefers to find there (a product)."""
+    """A use of one item from slot ``start`` to slot ``end``.
+
+    ``kind`` is what it prefers to find there (a product), ``told`` the item that people were told it would have.
+    """
 
     key: int
     start: int
     end: int
     kind: str = ""
+    told: str = ""
 
 
 class NothingFreeError(RuntimeError):
@@ -25,7 +29,8 @@ def hand_out(uses: Iterable[Use], items: Sequence[str], shut: Mapping[str, Spans
     """Give every use an item of its own, first come first served.
 
     Intervals that never overlap more than ``len(items)`` deep can always be served in the order of their starts. An
-    item that was last used for the same kind is preferred, so that a gun keeps its product. Where items are out of
+    item that was last used for the same kind is preferred, so that a gun keeps its product, and before that the item that
+    people were told; what was told to somebody else is left to them. Where items are out of
     service at times, that order may lead into a dead end: uses that overlap are then tried in every way.
 
     Raises
@@ -60,9 +65,11 @@ class _Desk:
     given: dict[int, str] = field(default_factory=dict)
     free_from: dict[str, int] = field(default_factory=dict)
     last_kind: dict[str, str] = field(default_factory=dict)
+    told: tuple[Use, ...] = ()
 
     def serve(self, group: list[Use]) -> None:
         """Give each use of a group an item, going back where a choice was wrong."""
+        self.told = tuple(use for use in group if use.told)
         options = [self._options(group[0])]
         undo: list[tuple[str, int, str]] = []
         tries = PATIENCE
@@ -86,7 +93,15 @@ class _Desk:
     def _options(self, use: Use) -> Iterator[str]:
         """Items free for a use: one that goes out of service soonest after it first, then one with its product."""
         free = [i for i in self.items if self.free_from.get(i, 0) <= use.start and not self._is_shut(i, use)]
-        return iter(sorted(free, key=lambda i: (self._next_shut(i, use.end), self.last_kind.get(i, "") != use.kind)))
+
+        def rank(item: str) -> tuple[bool, bool, float, bool]:
+            told = (item != use.told, self._told_to_other(item, use)) if self.told else (True, False)
+            return (*told, self._next_shut(item, use.end), self.last_kind.get(item, "") != use.kind)
+
+        return iter(sorted(free, key=rank))
+
+    def _told_to_other(self, item: str, use: Use) -> bool:
+        return any(o.told == item and o is not use and o.start < use.end and use.start < o.end for o in self.told)
 
     def _is_shut(self, item: str, use: Use) -> bool:
         return any(a < use.end and use.start < b for a, b in self.shut.get(item, ()))

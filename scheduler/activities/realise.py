@@ -14,7 +14,7 @@ from scheduler.activities.placed import Placed
 from scheduler.activities.resources import COUNTED, equipment_shut, item_id
 from scheduler.activities.steps import NeededStep
 from scheduler.activities.under_way import UnderWay, change_slots
-from scheduler.schedule.schedule import Assigned, Span, Stay, Work
+from scheduler.schedule.schedule import Assigned, Schedule, Span, Stay, Work
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 
@@ -27,9 +27,18 @@ class Realised:
     stays: tuple[Stay, ...]
 
 
-def realise(shop: Shop, built: Built, placed: Placed) -> Realised:
-    """Turn a placed network into work and stays."""
-    writer = _Writer(shop, built, placed)
+def realise(shop: Shop, built: Built, placed: Placed, earlier: Schedule | None = None) -> Realised:
+    """Turn a placed network into work and stays.
+
+    Parameters
+    ----------
+    shop : Shop
+    built : Built
+    placed : Placed
+    earlier : Schedule or None
+        What people were told: among bays that are alike a unit keeps the one that it had there, if it is free.
+    """
+    writer = _Writer(shop, built, placed, earlier)
     work = [writer.work(i) for i in range(len(built.network.activities))]
     listed = [*(writer.stay(k) for k in range(len(built.network.stays))), *writer.stays_that_end()]
     stays = tuple(sorted(listed, key=lambda s: (s.start, s.unit_id)))
@@ -66,8 +75,10 @@ def _history(shop: Shop, built: Built, stays: tuple[Stay, ...]) -> Iterator[Work
 
 
 class _Writer:
-    def __init__(self, shop: Shop, built: Built, placed: Placed) -> None:
+    def __init__(self, shop: Shop, built: Built, placed: Placed, earlier: Schedule | None = None) -> None:
         self.shop, self.built, self.net, self.placed = shop, built, built.network, placed
+        told = earlier.stays if earlier is not None else ()
+        self.told = {(stay.unit_id, stay.stage): f"{stay.bay_id}|{stay.place}" for stay in told}
         self.steps: dict[str, NeededStep] = {f"{u}/{s.name}": s for u, r in built.routes.items() for s in r.steps}
         self.place_of = self._places()
         self.tool_of = {kind: self._tools(kind) for kind in COUNTED}
@@ -84,10 +95,15 @@ class _Writer:
         for c, group in enumerate(self.net.classes):
             items = [f"{bay}|{n + 1}" for bay in group.bays for n in range(self.shop.bay_by_id[bay].places)]
             stays = [k for k in range(len(self.net.stays)) if self.placed.bay_class[k] == c]
-            uses = [Use(k, self._stay_start(k), self.end(self.net.stays[k].last)) for k in stays]
+            uses = [self._use(k, items) for k in stays]
             leaving = [Use(-1 - i, 0, row.leaves) for i, row in self._leaving() if row.done.bay_id in group.bays]
             given |= hand_out([*uses, *leaving], items)
         return given
+
+    def _use(self, k: int, items: list[str]) -> Use:
+        stay = self.net.stays[k]
+        told = self.told.get((stay.unit, stay.stage), "")
+        return Use(k, self._stay_start(k), self.end(stay.last), told=told if told in items else "")
 
     def _leaving(self) -> Iterator[tuple[int, UnderWay]]:
         """Yield the steps under way with which a unit leaves its bay, by number."""

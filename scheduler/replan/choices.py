@@ -215,7 +215,7 @@ class _Replanner:
         value, bounds = value_of(net, placed), self.bounds
         status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
         outcome = Outcome(status, placed, value, bounds, SAYS[name].partition(":")[0], None, search_s)
-        made = checked(self.shop, self.built, outcome, placed, self.wish.settings)
+        made = checked(self.shop, self.built, outcome, placed, self.wish.settings, self.earlier)
         units = tuple(p.unit for p in moved(net, self.told.placed, placed, net.paths))
         return Choice(name, made, changes(self.earlier, made.schedule), units, search_s)
 

@@ -60,3 +60,15 @@ def test_a_gun_keeps_its_product() -> None:
     """The third use finds both guns free and takes the one with its product, not the first."""
     uses = [Use(1, 0, 2, "primer"), Use(2, 0, 2, "lining"), Use(3, 2, 4, "lining"), Use(4, 4, 5, "primer")]
     assert hand_out(uses, ["G1", "G2"]) == {1: "G1", 2: "G2", 3: "G2", 4: "G1"}
+
+
+def test_what_was_told_is_kept_and_left_to_whom_it_was_told() -> None:
+    """Two places alike: the second unit was told the first place and gets it; one that was told nothing stays off."""
+    uses = [Use(1, 0, 5), Use(2, 2, 8, told="a"), Use(3, 9, 12, told="b")]
+    assert hand_out(uses, ["a", "b"]) == {1: "b", 2: "a", 3: "b"}
+
+
+def test_what_was_told_and_is_taken_gives_way() -> None:
+    """Both were told the same place at the same time: the second takes the other one."""
+    uses = [Use(1, 0, 5, told="a"), Use(2, 2, 8, told="a")]
+    assert hand_out(uses, ["a", "b"]) == {1: "a", 2: "b"}
