@@ -61,7 +61,9 @@ def _counts(shop: "Shop") -> dict[str, int]:
 
 def _check_schedule(folder: Path, path: Path, *, as_json: bool) -> None:
     from scheduler.check.check import check_schedule
+    from scheduler.cli.made_from import what_changed
     from scheduler.cli.verdict import verdict_data, verdict_text
+    from scheduler.shop.holds import read_with_holds
 
     schedule = load_schedule(path)
     shop, same_input = shop_of_run(path, schedule, folder)
@@ -69,6 +71,8 @@ def _check_schedule(folder: Path, path: Path, *, as_json: bool) -> None:
     code = ExitCode.DONE if report.ok else ExitCode.REFUSED
     if not same_input:
         say("The folder has changed since this schedule was made; it is tested against the folder as it is now.")
+        for line in what_changed(read_with_holds(folder), path.parent):
+            say(f"  {line}")
     if as_json:
         found = {"file": str(path), "made_from_this_input": same_input, **verdict_data(report)}
         show_json("check", code, {"folder": str(folder), "ok": report.ok, "faults": [], "schedule": found})

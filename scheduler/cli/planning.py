@@ -88,6 +88,8 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
     files = write_report(plan.shop, plan.schedule, plan.report, out, before)
     noted = note_shop(out.absolute(), folder)
     from scheduler.cli.keep_room import keep_room
+    from scheduler.cli.made_from import note_rows
 
+    note_rows(plan.shop, out.absolute())
     keep_room(folder, out.absolute() / SCHEDULE_FILE)
     return (*files, noted, *hand_out(plan.shop, plan.schedule, plan.report, before, out.absolute(), workbook))

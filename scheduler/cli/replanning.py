@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from scheduler.replan.choices import Choice, Replan, Wish
     from scheduler.schedule.schedule import Schedule
     from scheduler.search.settings import Settings
+    from scheduler.shop.fixed import Rework
     from scheduler.shop.shop import Shop
 
 
@@ -64,11 +65,13 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
     if asked.take is not None and taken is None:
         says = f"coatrun: there is no choice '{asked.take}': nothing of the plan told can be kept; take best"
         raise Failed(ExitCode.NO_SCHEDULE, says)
-    report = _write(taken, earlier, asked, path.parent) if taken is not None else None
+    rework = found.shop.rework[len(shop.rework) :]
+    report = _write(taken, earlier, asked, path.parent, rework) if taken is not None else None
     return ReplanRun(earlier, shop, found, taken, report)
 
 
 def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
+    from scheduler.cli.made_from import what_changed
     from scheduler.record.events_file import read_events
     from scheduler.record.shop_now import shop_now
     from scheduler.shop.holds import read_with_holds, without_lapsed
@@ -77,6 +80,8 @@ def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
     recorded = read_events(path.parent)
     for bad in recorded.bad_lines:
         say(bad.text())
+    for line in what_changed(shop, path.parent):
+        say(f"Changed since the plan that people were told, {line}")
     now = _now(shop, asked.now, recorded.events)
     if now >= shop.site.plan_until:
         says = f"coatrun: the plan ends at {shop.local(shop.site.plan_until):%Y-%m-%d %H:%M}, before now; give a later plan_until"
@@ -108,10 +113,33 @@ def _choices(shop: "Shop", earlier: "Schedule", wish: "Wish") -> "Replan":
         raise refused(error.report) from error
 
 
-def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path) -> Path:
+def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
+    """Add the rework that the choice rests on to the table of the shop, or ask for it where the shop is a workbook."""
+    if not rework:
+        return
+    from scheduler.shop.fixed import Rework
+    from scheduler.shop.read import is_workbook, read_shop
+    from scheduler.shop.write import table_text
+
+    rows = "; ".join(f"{row.unit_id}, {row.kind.value} after {row.after}" for row in rework)
+    if is_workbook(folder):
+        say(f"Add these rows to the sheet rework, the plan rests on them: {rows}")
+        return
+    shop = read_shop(folder)
+    path, part = folder / "rework.csv", folder / ".rework.csv.part"
+    part.write_text(table_text(Rework, (*shop.rework, *rework), shop.site.tz), encoding="utf-8", newline="\n")
+    part.replace(path)
+    say(f"Added to {path}: {rows}")
+
+
+def _write(
+    taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]"
+) -> Path:
     from scheduler.cli.handed_out import follow_on, hand_out
+    from scheduler.cli.made_from import note_rows
     from scheduler.documents.report import write_report
     from scheduler.documents.report_folder import NotAReportError
+    from scheduler.shop.holds import read_with_holds
 
     out = asked.out or run_folder
     try:
@@ -119,6 +147,8 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path)
     except NotAReportError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
     note_shop(out.absolute(), asked.folder)
+    _keep_rework(asked.folder, rework)
+    note_rows(read_with_holds(asked.folder), out.absolute())
     follow_on(run_folder, out)
     hand_out(taken.plan.shop, taken.plan.schedule, taken.plan.report, earlier, out.absolute())
     return out

@@ -84,3 +84,12 @@ def test_the_chart_of_a_comparison_is_a_page_of_its_own(planned: Planned, run: R
     assert moved
     assert page.count("<g><title>") == len(moved)
     assert "http" not in page.replace("http-equiv", "")
+
+
+def test_a_folder_that_has_changed_says_in_which_rows(planned: Planned, run: Run) -> None:
+    """Both the check of the old schedule and the re-plan name the table and the row."""
+    lose_bay(planned)
+    checked = run("check", planned.shop, "--schedule", planned.schedule)
+    assert "closures.csv: bay" in checked.stderr
+    result = run("replan", planned.shop, "--told", planned.report, "--now", "2026-03-02T06:00", *FEW)
+    assert "Changed since the plan that people were told, closures.csv: bay" in result.stderr
