@@ -4,6 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from scheduler.activities.masks import runs
 
+MOST_CHANGES = 24
+"""Changed days after which spent starts are worked out afresh."""
+
 
 class Days:
     """The days of the work axis, for hours under a respirator.
@@ -41,15 +44,24 @@ class Hours:
     known : dict of int to int
         Starts of free runs by length, negative for those under a respirator.
     spent : dict of int to int
-        By length the starts on days on which the hours under a respirator do not suffice.
+        By length the starts on days on which the hours under a respirator do not suffice, as they were before the days
+        ``since`` changed.
     """
 
-    __slots__ = ("days", "free", "known", "limit", "spent", "worn")
+    __slots__ = ("days", "free", "known", "limit", "since", "spent", "worn")
 
-    def __init__(self, free: int, limit: int | None, worn: Mapping[int, int], days: Days) -> None:
-        self.free, self.limit, self.worn, self.days = free, limit, worn, days
+    def __init__(
+        self,
+        free: int,
+        limit: int | None,
+        worn: Mapping[int, int],
+        days: Days,
+        spent: dict[int, int] | None = None,
+        since: tuple[int, ...] = (),
+    ) -> None:
+        self.free, self.limit, self.worn, self.days, self.since = free, limit, worn, days, since
+        self.spent: dict[int, int] = {} if spent is None else spent
         self.known: dict[int, int] = {}
-        self.spent: dict[int, int] = {}
 
     def take(self, mask: int, worn: Sequence[tuple[int, int]]) -> "Hours":
         """Book slots; ``worn`` are (day, slots) under a respirator."""
@@ -61,16 +73,15 @@ class Hours:
 
     def _changed(self, free: int, worn: Sequence[tuple[int, int]], sign: int) -> "Hours":
         if not worn:
-            changed = Hours(free, self.limit, self.worn, self.days)
-            changed.spent = self.spent
-            return changed
+            return Hours(free, self.limit, self.worn, self.days, self.spent, self.since)
         now = dict(self.worn)
         for day, slots in worn:
             now[day] = now.get(day, 0) + sign * slots
-        changed = Hours(free, self.limit, now, self.days)
-        for length, mask in self.spent.items():
-            changed.spent[length] = changed._up_to_date(mask, length, [day for day, _ in worn])
-        return changed
+        since = self.since + tuple([day for day, _ in worn])
+        if len(since) <= MOST_CHANGES:
+            return Hours(free, self.limit, now, self.days, self.spent, since)
+        spent = {length: self._up_to_date(mask, length, since, now) for length, mask in self.spent.items()}
+        return Hours(free, self.limit, now, self.days, spent)
 
     def work_out(self, key: int) -> int:
         """Fill in ``known[key]``: starts of free runs of ``abs(key)`` slots, for a negative key under a respirator.
@@ -88,16 +99,20 @@ class Hours:
         return found
 
     def _spent(self, length: int) -> int:
-        found = self.spent.get(length)
-        if found is None:
-            found = self.spent[length] = self._up_to_date(0, length, self.worn)
-        return found
+        spent = self.spent.get(length)
+        if spent is not None:
+            return self._up_to_date(spent, length, self.since, self.worn) if self.since else spent
+        spent = self._up_to_date(0, length, self.worn, self.worn)
+        if not self.since:
+            self.spent[length] = spent
+        return spent
 
-    def _up_to_date(self, spent: int, length: int, days: Iterable[int]) -> int:
+    def _up_to_date(self, spent: int, length: int, days: Iterable[int], worn: Mapping[int, int]) -> int:
         """Bring a mask of spent starts up to date on some days."""
+        most = (self.limit or 0) - length
         for day in days:
             starts = self.days.runs(day, length)
-            if self.limit is not None and self.worn.get(day, 0) + length > self.limit:
+            if worn.get(day, 0) > most:
                 spent |= starts
             else:
                 spent &= ~starts
