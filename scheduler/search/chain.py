@@ -9,7 +9,7 @@ from bisect import bisect_left
 from typing import NamedTuple
 
 from scheduler.search.crew_choice import crew_starts, is_staffed
-from scheduler.search.openings import equipped, next_try, open_in
+from scheduler.search.openings import next_try, open_in, tools_free
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Route, Segment, Step
 
@@ -65,9 +65,9 @@ class Chain:
         """Slots at which a step may start in a class of bays, looked at alone."""
         if not self._staffed[step.offset]:
             self._staff(step)
-        return self._equipped(step, bay_class)
+        return self.equipped(step, bay_class)
 
-    def _equipped(self, step: Step, bay_class: int) -> int:
+    def equipped(self, step: Step, bay_class: int) -> int:
         """The same without a look at people, unless they have been looked at already."""
         masks = self._open[step.offset]
         mask = masks.get(bay_class)
@@ -80,7 +80,7 @@ class Chain:
 
     def _unstaffed(self, step: Step) -> int:
         """Slots at which tools and air allow a step, without those that take everybody's overtime if that is to be left out."""
-        mask = equipped(self.state, step)
+        mask = tools_free(self.state, step)
         return mask & self.state.in_regular_time(step.slots) if self.in_regular_time and step.groups else mask
 
     def _staff(self, step: Step) -> None:
@@ -104,7 +104,7 @@ class Chain:
         People are looked at one start at a time at first, and all at once when the first one will not do.
         """
         slots = self.state.net.slots
-        mask = self._equipped(step, bay_class) >> lower if lower < slots else 0
+        mask = self.equipped(step, bay_class) >> lower if lower < slots else 0
         while mask:
             start = later = lower + (mask & -mask).bit_length() - 1
             if step.curved:
@@ -113,7 +113,7 @@ class Chain:
                 if self._staffed[step.offset] or is_staffed(self.state, step, start):
                     return start
                 self._staff(step)
-                mask, lower = self._equipped(step, bay_class) >> start, start
+                mask, lower = self.equipped(step, bay_class) >> start, start
                 continue
             mask >>= later - lower
             lower = later

@@ -10,6 +10,7 @@ from scheduler.search.chain import Chain, NoRoomError
 from scheduler.search.pickup import earliest_body, pick_up
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Routes
+from scheduler.search.tighten import tighten
 
 
 class Inserter:
@@ -74,6 +75,8 @@ class Inserter:
                 if jump is None and chain.ends[last] + route.rest[last] > latest_end:
                     raise NoRoomError
             if jump is None:
+                if k < len(route.segments) and route.segments[k].stay >= 0 and not route.segments[k].begun:
+                    tighten(chain, route.segments[k])
                 k += 1
                 continue
             chain.spend()

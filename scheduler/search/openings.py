@@ -7,7 +7,7 @@ from scheduler.search.state import State
 from scheduler.search.steps import Step
 
 
-def equipped(state: State, step: Step) -> int:
+def tools_free(state: State, step: Step) -> int:
     """Slots at which tools and compressed air are there for a step, in whatever bay; -1 if it needs none."""
     mask = -1
     for use in step.uses:

@@ -9,6 +9,7 @@ from scheduler.activities.network import Activity, Curve, Lag, Network, Path
 from scheduler.search.foresight import Foresight
 
 YARD = 0
+Leads = tuple[tuple[int, Mapping[int, Curve]], ...]
 Group = tuple[tuple[int, ...], int]
 CrewNeed = tuple[tuple[str, int], ...]
 
@@ -43,6 +44,8 @@ class Step:
         Each person it needs: who has the skill, the least versatile first.
     groups : tuple of (workers, count)
         For each group of its skills who has one of them, and how many people the group needs in all.
+    leads : tuple of (offset, earliest)
+        Steps that have to wait for this one.
     run : int
         Key of the runs that it needs in :class:`~scheduler.search.hours.Hours`.
     tails : bool
@@ -61,6 +64,7 @@ class Step:
     run: int
     uses: tuple[Use, ...]
     waits: tuple[Wait, ...]
+    leads: Leads
     load: Curve | None
     packs: int
     curved: bool
@@ -136,7 +140,11 @@ class Routes:
                 pickup.append((lag.then - path.first, wait))
             else:
                 waits[lag.then - path.first].append(wait)
-        steps = tuple(self._step(path.first + k, k, starts[k], tuple(waits[k])) for k in range(len(starts)))
+        leads: list[list[tuple[int, Mapping[int, Curve]]]] = [[] for _ in starts]
+        for lag in lags:
+            if lag.earliest:
+                leads[lag.first - path.first].append((lag.then - path.first, lag.earliest))
+        steps = tuple(self._step(path.first, k, starts[k], tuple(waits[k]), tuple(leads[k])) for k in range(len(starts)))
         segments = self._segments(path, body)
         rest = tuple(sum(s.slots for s in steps[k + 1 :]) for k in range(len(steps)))
         segment_of = [next((n for n, s in enumerate(segments) if s.first <= k <= s.last), 0) for k in range(len(steps))]
@@ -152,7 +160,8 @@ class Routes:
             k = last + 1
         return tuple(found)
 
-    def _step(self, index: int, offset: int, starts: Mapping[int, int], waits: tuple[Wait, ...]) -> Step:
+    def _step(self, first: int, offset: int, starts: Mapping[int, int], waits: tuple[Wait, ...], leads: Leads) -> Step:
+        index = first + offset
         activity = self.net.activities[index]
         warm = activity.load is not None and self.net.warmer is not None
         airs = any(self._has_air[c] for c in activity.starts) if activity.emits_vapour else False
@@ -167,6 +176,7 @@ class Routes:
             run=-activity.slots if activity.respirator else activity.slots,
             uses=tuple(self._uses(activity)),
             waits=waits,
+            leads=leads,
             load=activity.load if warm else None,
             packs=activity.packs // self.unit_of[self.net.warmer] if warm and self.net.warmer is not None else 0,
             curved=warm or airs,
