@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
+from operator import itemgetter
 
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit, with_event
-from scheduler.record.events import AnyEvent, Event, Finished, Started, sealed
+from scheduler.record.events import AnyEvent, Event, Finished, Started, fingerprint
 from scheduler.record.taken import taken_from_plan
 from scheduler.schedule.schedule import Work
 
@@ -28,20 +29,32 @@ def as_planned(desk: Desk, until: datetime, besides: frozenset[str] = frozenset(
     """
     found: list[AnyEvent] = []
     at = replace(desk, now=max(desk.now, until))
-    for work in sorted(desk.schedule.work, key=lambda work: (work.start, work.work_id)):
-        if work.done or work.start > until or {work.unit_id, work.work_id} & besides:
-            continue
-        for event in _events(desk, work, until, by):
-            if not admit(at, event).objections:
-                found.append(event)
-                at = with_event(at, event)
+    for _, event in sorted((*_ends(desk, until, by), *_of_plan(desk, until, by)), key=itemgetter(0)):
+        if not {event.unit_id, event.work_id} & besides and not admit(at, event).objections:
+            found.append(event)
+            at = with_event(at, event)
     return found
 
 
-def _events(desk: Desk, work: Work, until: datetime, by: str) -> Iterator[AnyEvent]:
-    run = desk.run_of(work.unit_id, work.name)
-    if run is not None and (run.ended_at is not None or run.failed is not None):
-        return
+def _ends(desk: Desk, until: datetime, by: str) -> Iterator[tuple[datetime, Started | Finished]]:
+    """Yield the ends of steps that are under way, as they were expected when they were begun."""
+    for run in desk.progress.runs.values():
+        work = desk.works.get((run.unit_id, run.step))
+        end = run.planned_end or (work.end if work is not None else None)
+        if run.ended_at is None and end is not None and end <= until:
+            yield end, _sealed(Finished, desk, {"unit_id": run.unit_id, "step": run.step, "happened_at": end}, by)
+
+
+def _of_plan(desk: Desk, until: datetime, by: str) -> Iterator[tuple[datetime, Started | Finished]]:
+    """Yield the steps of the plan of which nothing is recorded."""
+    for work in sorted(desk.schedule.work, key=lambda work: (work.start, work.work_id)):
+        run = desk.run_of(work.unit_id, work.name)
+        fresh = run is None or run.stopped or (run.failed is not None and run.ended_at is not None and work.start >= run.ended_at)
+        if fresh and not work.done and work.start <= until:
+            yield work.start, _planned(desk, work, until, by)
+
+
+def _planned(desk: Desk, work: Work, until: datetime, by: str) -> Started | Finished:
     said = {
         "unit_id": work.unit_id,
         "step": work.name,
@@ -50,17 +63,12 @@ def _events(desk: Desk, work: Work, until: datetime, by: str) -> Iterator[AnyEve
         "tools": work.tools,
         "taken": taken_from_plan(work),
     }
-    if run is not None:
-        end = run.planned_end or work.end
-        if end <= until:
-            yield _sealed(Finished, desk, {"unit_id": work.unit_id, "step": work.name, "happened_at": end}, by)
-    elif work.end <= until:
-        yield _sealed(Finished, desk, {**said, "happened_at": work.end, "started_at": work.start}, by)
-    else:
-        yield _sealed(Started, desk, {**said, "happened_at": work.start, "planned_end": work.end}, by)
+    if work.end <= until:
+        return _sealed(Finished, desk, {**said, "happened_at": work.end, "started_at": work.start}, by)
+    return _sealed(Started, desk, {**said, "happened_at": work.start, "planned_end": work.end}, by)
 
 
-def _sealed(model: type[Event], desk: Desk, fields: dict[str, object], by: str) -> AnyEvent:
+def _sealed(model: type[Event], desk: Desk, fields: dict[str, object], by: str) -> Started | Finished:
     event = model.model_validate({"recorded_at": desk.now, "by": by, "note": "as planned", **fields})
     assert isinstance(event, Started | Finished)
-    return sealed(event)
+    return event.model_copy(update={"id": fingerprint(event)})

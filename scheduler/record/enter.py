@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from scheduler.record.clashes import clashes, wrong_correction
 from scheduler.record.desk import Desk
-from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Down, OfStep, Used
+from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Doing, Down, OfStep, Used
+from scheduler.record.places import wrong_place
 from scheduler.record.report import Objection
 from scheduler.record.stock_now import overdrawn
 
@@ -67,6 +68,8 @@ def _against_the_rest(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
         before = set(clashes(desk, unit_id))
         yield from (wrong for wrong in clashes(after, unit_id) if wrong not in before)
     told = event.instead if isinstance(event, Correction) else event
+    if isinstance(told, Doing):
+        yield from wrong_place(desk, after, told)
     if isinstance(told, Used):
         yield from overdrawn(after.shop, after.stands, told.cartridge_id)
 

@@ -1,6 +1,7 @@
 """What has happened to the units, as the rows of done steps that a plan starts from."""
 
 import math
+from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 
 from scheduler.record.progress import Progress, Run
@@ -26,10 +27,21 @@ def history_now(shop: Shop, schedule: Schedule, progress: Progress, rounds: Roun
     for key, run in progress.runs.items():
         if not run.stopped:
             rows[key] = _row(shop, run, works.get(key), begin)
-    stands = {(unit_id, step) for unit_id, steps in rounds.done.items() for step in steps}
-    stands |= {key for key, run in progress.runs.items() if run.ended_at is None}
+    running = {key for key, run in progress.runs.items() if run.ended_at is None}
+    stands = {(unit_id, step) for unit_id in {key[0] for key in rows} for step in _without_gaps(rounds, unit_id, running)}
     kept = (row for key, row in rows.items() if key in stands)
     return tuple(sorted(kept, key=lambda row: (row.started_at, row.unit_id)))
+
+
+def _without_gaps(rounds: Rounds, unit_id: str, running: Collection[tuple[str, str]]) -> Iterator[str]:
+    """Yield a unit's steps in order as far as they are done, and the next one if it is under way."""
+    done = set(rounds.done.get(unit_id, ()))
+    for need in rounds.needs(unit_id):
+        if need.name not in done:
+            if (unit_id, need.name) in running:
+                yield need.name
+            return
+        yield need.name
 
 
 def _row(shop: Shop, run: Run, work: Work | None, begin: datetime) -> Done:

@@ -165,3 +165,30 @@ def test_a_plan_made_again_keeps_what_was_recorded(foreman: Foreman, planned: Pl
     again = foreman.run("plan", planned.shop, "--out", planned.report, "--moves", 5, "--workers", 1)
     assert again.exit_code == 0, again.stderr
     assert [e["kind"] for e in foreman.events()] == ["arrived"]
+
+
+def test_a_bay_holds_no_more_than_its_places(foreman: Foreman) -> None:
+    """U2 is brought where U1 still is, or into a bay that is for something else."""
+    move = next(work for work in foreman.work if work.name == "move_in-prepare")
+    bay = next(stay for stay in foreman.schedule.stays if stay.unit_id == "U1" and stay.stage == "prepare").bay_id
+    foreman.types("as-planned", "--until", _at(move.end), "--except", "U2")
+    assert foreman.types("finished", "U2/receive", "--at", _at(move.end), "--from", _at(move.start))[0] == 0
+    after = _at(move.end + timedelta(minutes=15))
+    code, _, err = foreman.types("finished", "U2/move_in-prepare", "--at", after, "--bay", "C1")
+    assert (code, "prepare is not done there" in err) == (ExitCode.BAD_INPUT, True), err
+    places = json.loads((foreman.report / "run.json").read_text("utf-8"))["shop"]
+    rows = (foreman.report / places / "bays.csv").read_text("utf-8").splitlines()
+    room = int(next(row for row in rows if row.startswith(f"{bay},")).split(",")[3])
+    code, _, err = foreman.types("finished", "U2/move_in-prepare", "--at", after, "--bay", bay)
+    assert (code, "it has room for 1, and U1 is there" in err) == ((ExitCode.BAD_INPUT, True) if room == 1 else (0, False)), err
+
+
+def test_what_is_under_way_ends_as_it_was_expected(foreman: Foreman, planned: Planned) -> None:
+    """Also after a new plan, in which it is history: begun in one report of the day, finished in the next."""
+    receive = foreman.work[0]
+    half = _at(receive.start + (receive.end - receive.start) / 2)
+    assert foreman.types("as-planned", "--except", "U2", now=half)[0] == 0
+    again = foreman.run("replan", planned.shop, "--told", planned.report, "--take", "best", "--now", half, "--moves", 5)
+    assert again.exit_code == 0, again.stderr
+    foreman.types("as-planned", "--until", _at(receive.end), "--except", "U2")
+    assert [(e["kind"], e["step"]) for e in foreman.events()][:2] == [("started", "receive"), ("finished", "receive")]
