@@ -1,4 +1,4 @@
-"""The best of several ledgers: habits of using opened packs are tried product by product, the cheapest is kept."""
+"""The best of several ledgers: habits of using opened packs and a look ahead, product by product; the cheapest is kept."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -9,8 +9,11 @@ from numpy.typing import NDArray
 
 from scheduler.material.entries import Habit, Ledger
 from scheduler.material.ledger import keep_ledger
+from scheduler.material.look_ahead import Choices, look_ahead
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
+WAYS, NARROWEST, WIDEST = 3000, 3, 40
+"""Ways that looking ahead keeps over all films of a product, and the fewest and most after each."""
 HABITS: Final = tuple(Habit(keep, best_fit) for keep in (1, 2, 3, 4) for best_fit in (False, True))
 
 
@@ -33,6 +36,12 @@ class WarmerRoom:
         self.free[start:end] -= places
         return True
 
+    def spare(self, film: Film) -> int:
+        """Places that are free from the loading of a film to its end."""
+        if film.loaded is None or film.end <= film.loaded:
+            return 0
+        return max(0, int(self.free[film.loaded : film.end].min()))
+
     def copy(self) -> "WarmerRoom":
         """Return a room that can be booked without touching this one."""
         return WarmerRoom(self.free.copy())
@@ -45,23 +54,50 @@ def best_ledger(
     begun: Sequence[Begun],
     room: WarmerRoom | None = None,
 ) -> Ledger:
-    """Serve every film from packs, with the habit that opens and wastes least for each product.
+    """Serve every film from packs, in the way that opens and wastes least for each product.
 
     Parameters are those of :func:`scheduler.material.ledger.keep_ledger`.
     """
     by_product: dict[str, list[Film]] = {}
     for film in films:
         by_product.setdefault(film.product, []).append(film)
-    kept: list[Ledger] = []
-    for product, group in sorted(by_product.items()):
-        trials = []
-        for habit in HABITS:
-            trial = room.copy() if room is not None else None
-            ledger = keep_ledger(group, sheets, lots, begun, {product: habit}, trial)
-            trials.append((ledger.missing_ul(), ledger.spent_ppm(sheets), habit))
-        _, _, best = min(trials, key=lambda trial: trial[:2])
-        # reasons cost more than the ledger itself, so that only the one that is kept has them
-        kept.append(keep_ledger(group, sheets, lots, begun, {product: best}, room, explain=True))
+    kept = [_of_product(product, group, sheets, lots, begun, room) for product, group in sorted(by_product.items())]
     return Ledger(
         tuple(entry for ledger in kept for entry in ledger.entries), tuple(short for ledger in kept for short in ledger.shorts)
     )
+
+
+def _of_product(
+    product: str,
+    films: Sequence[Film],
+    sheets: Mapping[str, PackSheet],
+    lots: Sequence[Lot],
+    begun: Sequence[Begun],
+    room: WarmerRoom | None,
+) -> Ledger:
+    """Try every habit, with warmer slots for leftovers and without, and what looking ahead has found; keep the cheapest."""
+    ways: list[tuple[Habit, Choices | None, bool]] = [(habit, None, True) for habit in HABITS]
+    if room is not None:
+        ways += [(habit, None, False) for habit in HABITS]
+    ways.append((Habit(), _choices(product, films, sheets, lots, begun, room), True))
+    trials = []
+    for number, (habit, chosen, leftovers) in enumerate(ways):
+        trial = room.copy() if room is not None and leftovers else None
+        ledger = keep_ledger(films, sheets, lots, begun, {product: habit}, trial, chosen=chosen, explain=False)
+        trials.append((ledger.missing_ul(), ledger.spent_ppm(sheets), number))
+    habit, chosen, leftovers = ways[min(trials)[2]]
+    # reasons cost more than the ledger itself, so that only the one that is kept has them
+    return keep_ledger(films, sheets, lots, begun, {product: habit}, room if leftovers else None, chosen=chosen)
+
+
+def _choices(
+    product: str,
+    films: Sequence[Film],
+    sheets: Mapping[str, PackSheet],
+    lots: Sequence[Lot],
+    begun: Sequence[Begun],
+    room: WarmerRoom | None,
+) -> Choices:
+    mine, stood = [lot for lot in lots if lot.product == product], [b for b in begun if b.product == product]
+    width = max(NARROWEST, min(WIDEST, WAYS // len(films)))
+    return look_ahead(films, sheets[product], mine, stood, room.spare if room is not None else lambda _film: 0, width)

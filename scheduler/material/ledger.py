@@ -23,6 +23,7 @@ def keep_ledger(
     habits: Mapping[str, Habit] | None = None,
     room: Room | None = None,
     *,
+    chosen: Mapping[int, tuple[str, ...]] | None = None,
     explain: bool = True,
 ) -> Ledger:
     """Serve films from packs.
@@ -40,6 +41,8 @@ def keep_ledger(
     room : callable, optional
         Asked for warmer slots beyond those that a film has reserved for ``ceil(volume / usable)`` packs; without it
         there are none.
+    chosen : mapping, optional
+        Opened packs that a film takes, in this order, by the film's key; the habit decides for the others.
     explain : bool
         Whether to say of each new pack why those that stood opened were passed; a search that weighs thousands of ledgers
         leaves it out.
@@ -49,20 +52,30 @@ def keep_ledger(
     shorts: list[Short] = []
     for film in sorted(films, key=lambda f: (f.start, f.end, f.key)):
         habit = (habits or {}).get(film.product, Habit())
-        missing_ul = _serve(film, shelves[film.product], habit, room, entries, explain=explain)
+        named = (chosen or {}).get(film.key)
+        missing_ul = _serve(film, shelves[film.product], habit, room, entries, named, explain=explain)
         if missing_ul > 0:
             shorts.append(Short(film.key, film.product, missing_ul))
     return Ledger(tuple(entries), tuple(shorts))
 
 
-def _serve(film: Film, shelf: Shelf, habit: Habit, room: Room | None, entries: list[Entry], *, explain: bool) -> int:
+def _serve(
+    film: Film,
+    shelf: Shelf,
+    habit: Habit,
+    room: Room | None,
+    entries: list[Entry],
+    named: tuple[str, ...] | None,
+    *,
+    explain: bool,
+) -> int:
     """Draw a film's volume; what is missing is returned."""
     left_ul, touched, refused = film.volume_ul, 0, set[str]()
     allowed = -(-film.volume_ul // shelf.sheet.usable_ul)
-    for pack, begins in _standing(film, shelf, habit):
+    for pack, begins in _standing(film, shelf, habit, named):
         if left_ul <= 0:
             break
-        if not _worth_starting(shelf, habit, pack, begins, left_ul):
+        if named is None and not _worth_starting(shelf, habit, pack, begins, left_ul):
             continue
         needs = touched + 1 + max(0, -(-(left_ul - gives_ul(shelf.sheet, pack, begins)) // shelf.sheet.usable_ul))
         if film.loaded is not None and needs > allowed:
@@ -79,14 +92,16 @@ def _serve(film: Film, shelf: Shelf, habit: Habit, room: Room | None, entries: l
     return left_ul
 
 
-def _standing(film: Film, shelf: Shelf, habit: Habit) -> Iterator[tuple[Pack, Begins]]:
-    """Opened packs that the film may use: one that is in its gun, then those that fit, then by lapse or by size."""
+def _standing(film: Film, shelf: Shelf, habit: Habit, named: tuple[str, ...] | None) -> Iterator[tuple[Pack, Begins]]:
+    """Opened packs that the film may use: those named, or one that is in its gun, then those that fit, by lapse or by size."""
     sheet = shelf.sheet
     ready: list[tuple[Pack, Begins]] = []
     for pack in shelf.standing:
         begins = begins_as(film, pack)
         if why_not(film, sheet, pack, begins) == "":
             ready.append((pack, begins))
+    if named is not None:
+        return iter(sorted((row for row in ready if row[0].key in named), key=lambda row: named.index(row[0].key)))
     odd_ul = film.volume_ul - (-(-film.volume_ul // sheet.usable_ul) - 1) * sheet.usable_ul
 
     def rank(row: tuple[Pack, Begins]) -> tuple[bool, bool, int, int]:

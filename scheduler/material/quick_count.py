@@ -1,7 +1,7 @@
 """What a ledger comes to, without writing it: for searches that ask thousands of times.
 
-The answer is that of :func:`scheduler.material.ledger.keep_ledger` with the usual habit, no guns named and no warmer slots
-beyond those reserved; a test holds the two together. Whole packs that one film uses up are counted at once.
+The answer is that of :func:`scheduler.material.ledger.keep_ledger` with the usual habit, no guns named and a warmer slot
+free for every leftover; a test holds the two together. Whole packs that one film uses up are counted at once.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -57,20 +57,19 @@ class _Shelf:
 
     def _from_standing(self, film: Film) -> int:
         usable_ul, start, end, left_ul = self.sheet.usable_ul, film.start, film.end, film.volume_ul
-        allowed = -(-left_ul // usable_ul)
-        odd_ul, touched, many = left_ul - (allowed - 1) * usable_ul, 0, len(self.standing) >= self.keep
+        odd_ul, many = left_ul - (-(-left_ul // usable_ul) - 1) * usable_ul, len(self.standing) >= self.keep
         for pack in self._ready(start, end, odd_ul):
             if left_ul <= 0:
                 break
             gives_ul = pack[_LEFT] - self.lost_ul
             after = -(-max(0, left_ul - gives_ul) // usable_ul)
             saves = after < -(-left_ul // usable_ul)
-            if not (saves or many) or (film.loaded is not None and touched + 1 + after > allowed):
+            if not (saves or many):
                 continue
             sprayed_ul = min(left_ul, gives_ul)
             pack[_LEFT] -= self.sheet.recap_ul + sprayed_ul
             pack[_FREE] = self.sheet.back[end]
-            left_ul, touched, self.resumed = left_ul - sprayed_ul, touched + 1, self.resumed + 1
+            left_ul, self.resumed = left_ul - sprayed_ul, self.resumed + 1
         return left_ul
 
     def _ready(self, start: int, end: int, odd_ul: int) -> list[_Standing]:

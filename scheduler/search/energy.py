@@ -112,7 +112,7 @@ class Energy:
             return sum(share * table[name] for share, name in zip(SHARES, self.goals, strict=True))
         if self.late_enough is None:
             return late + DAY * ends + OVERTIME * overtime
-        return LATE_AGAIN * max(0, late - self.late_enough) + packs + OVERTIME_BESIDE * overtime + DAY * ends
+        return LATE_AGAIN * (late - self.late_enough) + packs + OVERTIME_BESIDE * overtime + DAY * ends
 
     def _uneven(self) -> int:
         loads = [load for load, worker in zip(self.state.work, self.net.workers, strict=True) if worker.is_person]
@@ -131,7 +131,7 @@ class Energy:
             return math.inf
         if self.late_enough is None:
             return threshold - (energy - self.now.lateness) + SLACK
-        others = energy - LATE_AGAIN * max(0, self.now.lateness - self.late_enough)
+        others = energy - LATE_AGAIN * (self.now.lateness - self.late_enough)
         return self.late_enough + (threshold - others) / LATE_AGAIN + SLACK
 
     def latest_end(self, path: Path, most: float, out: Iterable[Path]) -> int:

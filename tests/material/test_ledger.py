@@ -10,15 +10,26 @@ from material.cases import BEGUN, FILMS, LOTS, sheets
 from scheduler.material.best_ledger import best_ledger
 from scheduler.material.bound import least_packs
 from scheduler.material.ledger import Entry, Habit, Ledger, keep_ledger
+from scheduler.material.look_ahead import look_ahead
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
-HABIT = st.builds(Habit, st.integers(1, 4), st.booleans())
+HABIT = st.one_of(st.builds(Habit, st.integers(1, 4), st.booleans()), st.none())
+"""A habit, or none: then it is looked ahead."""
 CASES = given(films=FILMS, sheet=sheets(), lots=LOTS, begun=BEGUN, habit=HABIT)
 
 
-def kept(films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit) -> Ledger:
-    """A ledger of one habit, lots first expired first."""
-    return keep_ledger(films, {"P": sheet}, sorted(lots, key=lambda lot: lot.last), begun, {"P": habit})
+def kept(films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None) -> Ledger:
+    """A ledger of one habit or of a look ahead, lots first expired first."""
+    lots = sorted(lots, key=lambda lot: lot.last)
+    if habit is None:
+        chosen = look_ahead(films, sheet, lots, begun, lambda _film: 9, width=3)
+        return keep_ledger(films, {"P": sheet}, lots, begun, room=always, chosen=chosen)
+    return keep_ledger(films, {"P": sheet}, lots, begun, {"P": habit})
+
+
+def always(_start: int, _end: int, _places: int) -> bool:
+    """Warmers with a slot for every leftover."""
+    return True
 
 
 def uses_of(ledger: Ledger) -> dict[str, list[Entry]]:
@@ -32,7 +43,7 @@ def uses_of(ledger: Ledger) -> dict[str, list[Entry]]:
 @settings(max_examples=150)
 @CASES
 def test_no_pack_is_used_out_of_date(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
+    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None
 ) -> None:
     """Not before it is there, not after its lot's date, not after its open life."""
     film_of, lot_of = {f.key: f for f in films}, {lot.key: lot for lot in lots}
@@ -54,7 +65,7 @@ def test_no_pack_is_used_out_of_date(
 @settings(max_examples=150)
 @CASES
 def test_a_pack_is_in_one_gun_at_a_time_and_warm_again(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
+    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None
 ) -> None:
     """It is opened once, used again only when it is back, and never goes into a warmer while it is in use."""
     film_of = {f.key: f for f in films}
@@ -69,7 +80,7 @@ def test_a_pack_is_in_one_gun_at_a_time_and_warm_again(
 @settings(max_examples=150)
 @CASES
 def test_no_draw_is_beyond_what_a_pack_gives(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
+    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None
 ) -> None:
     """Every start costs its purge, something is sprayed at each, and lots give no more packs than they have."""
     ledger = kept(films, sheet, lots, begun, habit)
@@ -101,7 +112,7 @@ def test_first_expired_first_out(films: list[Film], sheet: PackSheet, lots: list
 @settings(max_examples=150)
 @CASES
 def test_films_in_any_order_give_the_same_ledger(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
+    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None
 ) -> None:
     """What counts is when they are sprayed, not how they are listed."""
     assert kept(films, sheet, lots, begun, habit) == kept(films[::-1], sheet, lots, begun, habit)
@@ -110,7 +121,7 @@ def test_films_in_any_order_give_the_same_ledger(
 @settings(max_examples=150)
 @CASES
 def test_no_ledger_is_below_the_bound(
-    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit
+    films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun], habit: Habit | None
 ) -> None:
     """Whatever the habit, a ledger that serves every film opens and spends at least what the bound says, and the best of
     all habits spends no more than any.
@@ -122,3 +133,24 @@ def test_no_ledger_is_below_the_bound(
     if not ledger.shorts:
         assert sum(e.begins == "opened" for e in ledger.entries) >= least.packs
         assert ledger.spent_ppm({"P": sheet}) >= least.spent_ppm
+
+
+@settings(max_examples=150)
+@given(films=FILMS, sheet=sheets(), lots=LOTS, begun=BEGUN)
+def test_what_is_looked_ahead_for_can_be_done(films: list[Film], sheet: PackSheet, lots: list[Lot], begun: list[Begun]) -> None:
+    """With warmers enough the ledger resumes the very packs that were chosen for each film."""
+    lots = sorted(lots, key=lambda lot: lot.last)
+    chosen = look_ahead(films, sheet, lots, begun, lambda _film: 9, width=3)
+    ledger = keep_ledger(films, {"P": sheet}, lots, begun, room=always, chosen=chosen)
+    for film in films:
+        resumed = [e.pack for e in ledger.entries if e.film == film.key and e.begins == "resumed"]
+        assert tuple(resumed) == chosen[film.key]
+
+
+def test_looking_ahead_keeps_a_leftover_for_the_film_that_it_fits() -> None:
+    """Films of 40, 55, 60 and 45 from packs of 110 with a recap purge of 10: 40 + 10 + 60 and 55 + 10 + 45 fill two packs."""
+    sheet = PackSheet(110, 0, 0, 10, (60,) * 60, tuple(range(61)))
+    films = [Film(k, "P", 5 * k, 5 * k + 2, ul) for k, ul in enumerate((40, 55, 60, 45))]
+    lots = [Lot("L", "P", 9, 0, 60)]
+    best = best_ledger(films, {"P": sheet}, lots, ())
+    assert sum(e.begins == "opened" for e in best.entries) == 2
