@@ -12,7 +12,7 @@ from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_schedule
 from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
-from scheduler.schedule.schedule import GoalValue, Provenance, Schedule
+from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
 from scheduler.search.outcome import Bounds, Listener, Outcome
 from scheduler.search.settings import Settings
 from scheduler.search.so_far import SoFar
@@ -94,11 +94,19 @@ def checked(
     """
     draft = _schedule(shop, built, realise(shop, built, placed, earlier), outcome, settings)
     measured = check_schedule(shop, draft).goals
-    schedule = draft.model_copy(update={"goals": _goals(shop, built, outcome, measured, settings)})
+    goals = _goals(shop, built, outcome, measured, settings)
+    schedule = draft.model_copy(update={"goals": goals, "provenance": _as_measured(draft.provenance, goals[0])})
     report = check_schedule(shop, schedule)
     if not report.ok:
         raise RefusedError(report)
     return Plan(shop, schedule, report, outcome)
+
+
+def _as_measured(provenance: Provenance, first: GoalValue) -> Provenance:
+    """Status and gap by the first goal as the checker measures it: the search counts leftovers that may find no warmer slot."""
+    gap = round((first.value - (first.bound or 0.0)) / max(first.value, 1.0), 6)
+    unproven = provenance.status is Status.OPTIMAL and not first.proven
+    return provenance.model_copy(update={"gap": gap, "status": Status.FEASIBLE if unproven else provenance.status})
 
 
 def _unless_refused(shop: Shop, built: Built, outcome: Outcome, settings: Settings) -> Plan | None:
