@@ -14,7 +14,7 @@ from scheduler.cli.talk import say
 from scheduler.cli.unfinished import Unfinished, unfinished
 
 if TYPE_CHECKING:
-    from scheduler.pipeline import Plan
+    from scheduler.pipeline import NoScheduleError, Plan
     from scheduler.search.settings import Settings
     from scheduler.shop.shop import Shop
 
@@ -71,7 +71,7 @@ def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -
     try:
         return plan(shop, settings, shown.news, kept.keep)
     except NoScheduleError as error:
-        raise no_schedule(error.outcome) from error
+        raise _way_out(error, shop, shown) from error
     except RefusedError as error:
         raise refused(error.report) from error
 
@@ -93,3 +93,16 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
     note_rows(plan.shop, out.absolute())
     keep_room(folder, out.absolute() / SCHEDULE_FILE)
     return (*files, noted, *hand_out(plan.shop, plan.schedule, plan.report, before, out.absolute(), workbook))
+
+
+def _way_out(error: "NoScheduleError", shop: "Shop", shown: Course) -> Failed:
+    """Say what clashes; where it is proven that there is no plan, also what can be done about it."""
+    from scheduler.schedule.schedule import Status
+
+    failed = no_schedule(error.outcome)
+    if error.outcome.status is not Status.INFEASIBLE:
+        return failed
+    shown.phase("looking for a way out")
+    from scheduler.cli.way_out_text import with_way_out
+
+    return with_way_out(failed, shop)

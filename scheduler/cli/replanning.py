@@ -13,6 +13,7 @@ from scheduler.cli.saved import load_schedule, note_shop, report_folder, schedul
 from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
+    from scheduler.pipeline import NoScheduleError
     from scheduler.record.events import AnyEvent
     from scheduler.replan.choices import Choice, Replan, Wish
     from scheduler.schedule.schedule import Schedule
@@ -108,7 +109,7 @@ def _choices(shop: "Shop", earlier: "Schedule", wish: "Wish") -> "Replan":
     except FrozenTooLongError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
     except NoScheduleError as error:
-        raise no_schedule(error.outcome) from error
+        raise _with_way_out(error, shop) from error
     except RefusedError as error:
         raise refused(error.report) from error
 
@@ -152,3 +153,9 @@ def _write(
     follow_on(run_folder, out)
     hand_out(taken.plan.shop, taken.plan.schedule, taken.plan.report, earlier, out.absolute())
     return out
+
+
+def _with_way_out(error: "NoScheduleError", shop: "Shop") -> Failed:
+    from scheduler.cli.way_out_text import with_way_out
+
+    return with_way_out(no_schedule(error.outcome), shop)

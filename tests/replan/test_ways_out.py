@@ -1,0 +1,83 @@
+"""Plans that cannot be: which orders slip and to when, which change cures it, and pins that break a rule."""
+
+import json
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from scheduler.activities.build import build_network
+from scheduler.cli import app
+from scheduler.replan.pins import broken_pins
+from scheduler.replan.ways_out import ways_out
+from scheduler.search.improve import Improver
+from scheduler.shop.shop import Shop
+from scheduler.shop.write import write_shop
+from tests.random_shop import random_shop
+from tests.tiny_shop import MONDAY, tiny_shop
+
+
+def _too_soon() -> Shop:
+    """The second unit is an order of its own and has to leave before its coating can be fit for service."""
+    shop = tiny_shop()
+    first, second = shop.units
+    other = shop.orders[0].model_copy(update={"order_id": "O2", "customer": "Other yard"})
+    hurried = second.model_copy(update={"order_id": "O2", "must_leave_by": MONDAY + timedelta(days=1)})
+    tables = {name: getattr(shop, name) for name in Shop.model_fields}
+    return Shop.model_validate({**tables, "orders": (*shop.orders, other), "units": (first, hurried)})
+
+
+def test_the_one_order_that_must_slip_is_named_with_its_day_and_the_cure() -> None:
+    """Only the hurried order slips, to a day after the one that was asked for; letting it leave later is a cure that holds."""
+    shop = _too_soon()
+    assert Improver(build_network(shop).network, 1).first() is None
+    found = ways_out(shop)
+    assert found.fewest
+    (slip,) = found.slips
+    assert (slip.order, slip.customer) == ("O2", "Other yard")
+    assert slip.back_at is not None
+    assert slip.back_at > MONDAY + timedelta(days=1)
+    assert found.cures[0] == "the units of O2 may leave later"
+
+
+@pytest.mark.parametrize(
+    ("start", "bay", "rules"),
+    [
+        (timedelta(hours=14), None, ("shift_hours",)),
+        (timedelta(hours=2), "nowhere", ("bay_fit",)),
+    ],
+)
+def test_a_pin_that_breaks_a_rule_says_which(start: timedelta, bay: str | None, rules: tuple[str, ...]) -> None:
+    """One after the shift, and one in a bay that does not do the step."""
+    shop = tiny_shop()
+    wrong = next(b.bay_id for b in shop.bays if "coat" in b.stages) if bay else None
+    shop = tiny_shop(pinned=[{"unit_id": "U1", "step": "wash", "start_at": MONDAY + start, "bay_id": wrong}])
+    (found,) = broken_pins(shop, build_network(shop))
+    assert found.rules == rules
+    assert "wash of U1 is fixed on Mon 2 Jun" in found.says
+
+
+def test_a_pin_that_can_be_kept_is_none_of_them() -> None:
+    """Nothing to say."""
+    shop = tiny_shop(pinned=[{"unit_id": "U1", "step": "wash", "start_at": MONDAY + timedelta(hours=4)}])
+    assert broken_pins(shop, build_network(shop)) == ()
+
+
+def test_the_command_says_the_way_out(tmp_path: Path) -> None:
+    """A folder without a schedule: what clashes, who must slip and to when, and what would cure it, in words and as data."""
+    shop = random_shop(3, 2)
+    hurry = shop.orders[0].model_copy(update={"order_id": "HURRY", "customer": "Other yard"})
+    soon = shop.units[1].available_from + timedelta(days=2)
+    unit = shop.units[1].model_copy(update={"order_id": "HURRY", "must_leave_by": soon})
+    tables = {name: getattr(shop, name) for name in Shop.model_fields}
+    tables |= {"orders": (*shop.orders, hurry), "units": (shop.units[0], unit)}
+    write_shop(Shop.model_validate(tables), tmp_path / "shop")
+    asked = ["plan", str(tmp_path / "shop"), "--out", str(tmp_path / "out"), "--time-limit", "20", "--json"]
+    result = CliRunner().invoke(app, asked)
+    answer = json.loads(result.stdout)
+    assert result.exit_code == 1
+    assert "The fewest orders that must slip: HURRY, Other yard (to " in result.stderr
+    assert [slip["order_id"] for slip in answer["slips"]] == ["HURRY"]
+    assert answer["cures"] == ["the units of HURRY may leave later"]
+    assert not (tmp_path / "out").exists()
