@@ -9,8 +9,12 @@ _NUMBERED: Final = re.compile(r"(?P<lot>.+)#(?P<number>\d+)")
 
 
 def pack_names(ids: Iterable[str]) -> tuple[str, ...]:
-    """Name packs: ``LN-131#012 to #015``; packs that stood opened keep their own name."""
-    return tuple(_runs(list(dict.fromkeys(ids))))
+    """Name packs in their order, those of one lot after one another together: ``LN-131#012 to #015, #019``.
+
+    Packs that stood opened keep their own name.
+    """
+    names = list(dict.fromkeys(ids))
+    return tuple(name for _, group in groupby(names, key=_lot) for name in _named(list(group)))
 
 
 def number_runs(numbers: Iterable[int]) -> str:
@@ -19,13 +23,21 @@ def number_runs(numbers: Iterable[int]) -> str:
     return ", ".join(_from_to(str(run[0][1]), str(run[-1][1]), len(run)) for run in runs)
 
 
-def _runs(ids: list[str]) -> Iterator[str]:
-    named = [(name, found) for name in ids if (found := _NUMBERED.fullmatch(name))]
-    yield from (name for name in ids if not _NUMBERED.fullmatch(name))
-    key = [(found["lot"], int(found["number"]) - place, name, found["number"]) for place, (name, found) in enumerate(named)]
-    for _, run in groupby(key, key=lambda row: row[:2]):
-        rows = list(run)
-        yield _from_to(rows[0][2], f"#{rows[-1][3]}", len(rows))
+def _lot(name: str) -> str:
+    """Lot of a numbered pack; another pack is on its own."""
+    found = _NUMBERED.fullmatch(name)
+    return found["lot"] if found else f" {name}"
+
+
+def _named(names: list[str]) -> Iterator[str]:
+    """One text for numbered packs of one lot."""
+    parts = [name.rpartition("#") for name in names]
+    if not _NUMBERED.fullmatch(names[0]):
+        yield from names
+        return
+    runs = [list(run) for _, run in groupby(enumerate(parts), key=lambda pair: int(pair[1][2]) - pair[0])]
+    texts = [_from_to(f"#{run[0][1][2]}", f"#{run[-1][1][2]}", len(run)) for run in runs]
+    yield parts[0][0] + ", ".join(texts)
 
 
 def _from_to(first: str, last: str, count: int) -> str:

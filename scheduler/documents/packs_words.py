@@ -6,15 +6,17 @@ from scheduler.documents.pack_names import pack_names
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import Draw, Work
 
-BEGINS: Final = {"opened": "opened new", "resumed": "recapped before", "continued": "still on the gun"}
+BEGINS: Final = {"opened": "new", "resumed": "recapped", "continued": "on the gun"}
 CARTRIDGE_HEADS: Final = ("lot", "begins", "to waste first", "sprayed", "left", "warmer and slot", "loaded", "why it is opened")
 
 
 def packs_words(work: Work) -> tuple[str, ...]:
-    """Packs of a step: first those that stand opened, then the new ones."""
-    standing = [draw for draw in work.draws if draw.begins != "opened"]
-    new = pack_names(draw.cartridge_id for draw in work.draws if draw.begins == "opened")
-    return *(f"{draw.cartridge_id} ({BEGINS[draw.begins]})" for draw in standing), *new
+    """Packs of a step: those still on the gun, those that were recapped, then the new ones."""
+    kinds = {
+        kind: [draw.cartridge_id for draw in work.draws if draw.begins == kind] for kind in ("continued", "resumed", "opened")
+    }
+    named = {kind: ", ".join(pack_names(ids)) for kind, ids in kinds.items() if ids}
+    return tuple(f"{BEGINS[kind]}: {names}" for kind, names in named.items())
 
 
 def cartridge_cells(words: WorkWords, draw: Draw) -> tuple[str, ...]:

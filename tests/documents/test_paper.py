@@ -43,7 +43,7 @@ def test_a_record_has_every_coat_with_film_lots_and_readings() -> None:
     assert [coat.step for coat in record.coats] == ["Prime", "Coat 1", "Coat 2"]
     coat = record.coats[1]
     assert coat.film.replace("\u202f", " ") == "500 µm"
-    assert coat.packs == ("O-1 (recapped before)", "L-01#001, #002")
+    assert coat.packs == ("recapped: O-1", "new: L-01#001, #002")
     assert "steel above dew point" in {reading.what for reading in coat.readings}
 
 

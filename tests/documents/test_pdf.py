@@ -53,7 +53,7 @@ def test_a_busy_day_takes_few_pages_of_a4() -> None:
 def test_the_sheet_says_what_is_done_with_what(day: PdfReader) -> None:
     """Steps, limits, names of cartridges, slots of the warmers, cautions and the pick list."""
     text = text_of(day)
-    for part in ("Tuesday 21 Oct 2025, day sheet", "Coat 1", "steel above dew point", "O-1 (recapped before)", "L-01#"):
+    for part in ("Tuesday 21 Oct 2025, day sheet", "Coat 1", "steel above dew point", "recapped: O-1", "L-01#"):
         assert part in text, part
     for part in ("Take from the warmers today", "1 to 3", "Foreman, time", "sensitised", "pick list", "Static mixer"):
         assert part in text, part

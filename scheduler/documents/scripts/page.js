@@ -70,14 +70,19 @@ function fillControls() {
     button(isNowInPlan() ? "Today" : "Start of the plan", goToday), element("label", { class: "check" }, folded, " narrow nights"));
 }
 
-function drawProgress() {
-  if (progress) Plotly.newPlot("progress-chart", progress.data, { ...progress.layout, width: document.getElementById("progress-chart").clientWidth }, SETTINGS);
+function drawProgress(width) {
+  const box = document.getElementById("progress-chart");
+  if (progress) Plotly.react(box, progress.data, { ...progress.layout, width: width || box.parentElement.clientWidth }, SETTINGS);
 }
 
 // Paper has its own width; what was on the screen comes back afterwards.
 const PAPER_PX = 690;
-window.addEventListener("beforeprint", () => { if (state.view) draw(chartBox, state.view, state.rows, state.isFolded, PAPER_PX); });
-window.addEventListener("afterprint", redraw);
+const drawAll = (width) => {
+  if (state.view) draw(chartBox, state.view, state.rows, state.isFolded, width);
+  drawProgress(width);
+};
+window.addEventListener("beforeprint", () => drawAll(PAPER_PX));
+window.addEventListener("afterprint", () => { redraw(); drawProgress(); });
 let drawnWidth = window.innerWidth;
 window.addEventListener("resize", () => { if (window.innerWidth !== drawnWidth) { drawnWidth = window.innerWidth; redraw(); } });
 
