@@ -10,6 +10,7 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import moment
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import seed
+from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import show, show_json
 
 SEARCH_S: Final = 1.0
@@ -41,7 +42,7 @@ def _day(_ctx: click.Context, _param: click.Parameter, text: str | None) -> date
 @click.argument("lines", metavar="COUNTxUNIT...", nargs=-1, required=True)
 @click.option("--arrive", metavar="MOMENT", callback=moment, help="When the units are there; the start of the plan if not given.")
 @click.option("--spare", metavar="N", type=click.IntRange(1), help="Most units that the customer can spare at once.")
-@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to quote from; reports/<name of DIR> if not given.")
+@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to quote from: DIR itself, or reports/<name of DIR>.")
 @click.option("--nothing-moved", is_flag=True, help="Answer from what is free alone.")
 @click.option("--search", metavar="S", type=click.FloatRange(0, min_open=True), default=SEARCH_S, help="Seconds for moves; 1.")
 @click.option("--moves", metavar="N", type=click.IntRange(1), help="Count moves, not seconds: the answer can be repeated.")
@@ -67,6 +68,7 @@ def quote(
     from scheduler.cli.quote_text import quote_data, quote_text
     from scheduler.cli.quoting import Question, answer, keep
 
+    folder, told = shop_and_run(folder, told)
     asked = Question(folder, lines, arrive, spare, told, nothing_moved, search, moves, seed)
     found = answer(asked)
     held = keep(asked, found, hold, customer) if hold is not None else None

@@ -9,6 +9,7 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import length, moment
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import moves, seed, settings, time_limit
+from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import show, show_json
 
 DEFAULT_S = 8.0
@@ -54,6 +55,7 @@ def replan(
     from scheduler.cli.replan_text import choices_data, choices_text
     from scheduler.cli.replanning import Asked, run_replan
 
+    folder, told = shop_and_run(folder, told)
     limits = settings(time_limit or (DEFAULT_S if moves is None else None), seed, moves)
     run = run_replan(Asked(folder, told, now, frozen, price, take, out), limits)
     if as_json:

@@ -60,6 +60,20 @@ def schedule_file(place: Path) -> Path:
     raise Failed(ExitCode.BAD_INPUT, says)
 
 
+def shop_and_run(place: Path, told: Path | None) -> tuple[Path, Path | None]:
+    """Shop and run of a question: ``place`` may be the shop, or the folder or schedule of a run that knows its shop.
+
+    Raises
+    ------
+    Failed
+        If it is a run that does not know its shop any more.
+    """
+    of_run = place / SCHEDULE_FILE if place.is_dir() else place
+    if told is None and not is_workbook_name(place) and of_run.is_file():
+        return shop_folder_of(of_run), place
+    return place, told
+
+
 def _meant(place: Path) -> Path | None:
     """Run or schedule beside a missing one, with nearly its name; loaded only when there is something to say."""
     from scheduler.shop.places import similar_place

@@ -8,6 +8,7 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import seed
+from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
 
@@ -26,7 +27,7 @@ COLUMNS: Final = ("with", "days late, weighted", "saved", "packs and purges", "s
     "row. More moves tell smaller differences apart.",
 )
 @click.argument("folder", metavar="DIR", type=PATH)
-@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to start from; reports/<name of DIR> if not given.")
+@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to start from: DIR itself, or reports/<name of DIR>.")
 @click.option("--moves", metavar="N", type=click.IntRange(1), default=MOVES, help=f"Moves of each search; {MOVES} if not given.")
 @seed
 @as_json
@@ -35,6 +36,7 @@ def what_if(folder: Path, told: Path | None, moves: int, seed: int, as_json: boo
     from scheduler.cli.saved_plan import saved_plan
     from scheduler.replan.what_if import what_helps
 
+    folder, told = shop_and_run(folder, told)
     saved = saved_plan(folder, told)
     rows = what_helps(saved.shop, saved.schedule, moves, seed, lambda says: say(f"trying {says}"))
     if as_json:

@@ -8,6 +8,7 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import moment
 from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import show, show_json
 
 
@@ -21,12 +22,13 @@ from scheduler.cli.talk import show, show_json
 @click.argument("folder", metavar="DIR", type=PATH)
 @click.argument("what", metavar="UNIT|ORDER")
 @click.option("--not", "day", metavar="DAY", callback=moment, help="Why it is not back by the end of this day.")
-@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run that is asked about; reports/<name of DIR> if not given.")
+@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run that is asked about: DIR itself, or reports/<name of DIR>.")
 @as_json
 def why(folder: Path, what: str, day: datetime | None, told: Path | None, as_json: bool) -> None:
     """Ask and answer."""
     from scheduler.cli.why_text import asked_why, why_data, why_text
 
+    folder, told = shop_and_run(folder, told)
     found = asked_why(folder, what, day, told)
     if as_json:
         show_json("why", ExitCode.DONE, why_data(found))

@@ -37,3 +37,12 @@ def test_what_would_help_says_what_it_spent(planned: Planned, run: Run) -> None:
     assert answer["rows"][0]["with"] == "the shop as it is"
     assert (answer["rows"][0]["lateness_saved"], answer["rows"][0]["packs_saved"]) == (0, 0)
     assert all(row["took_s"] > 0 for row in answer["rows"])
+
+
+def test_a_run_that_knows_its_shop_can_be_asked_itself(planned: Planned, run: Run) -> None:
+    """Prove that the folder of a run gives the answer that its shop gives with --told."""
+    unit = "U1"
+    of_shop = run("why", planned.shop, unit, "--told", planned.report)
+    of_run = run("why", planned.report, unit)
+    assert of_run.exit_code == 0
+    assert of_run.stdout == of_shop.stdout
