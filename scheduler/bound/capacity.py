@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.activities.masks import flags_of, mask_of
+from scheduler.activities.masks import below, flags_of, mask_of
 from scheduler.activities.network import Activity, Mask, Network
 from scheduler.bound.places import Place, places_of
 
@@ -22,7 +22,8 @@ class Capacities:
 
     Attributes
     ----------
-    names : list of str
+    names, rules : list of str
+        What each resource is, and the rule that it belongs to.
     by_slot : list of arrays
         Capacity of each resource in each slot, shape (n,). For hours under a respirator it is what the whole day allows,
         written at the first slot of the day: it says nothing of single hours.
@@ -32,6 +33,7 @@ class Capacities:
 
     net: Network
     names: list[str] = field(default_factory=list)
+    rules: list[str] = field(default_factory=list)
     by_slot: list[Amounts] = field(default_factory=list)
     by_day: set[int] = field(default_factory=set)
     _pool_at: dict[int, int] = field(default_factory=dict)
@@ -51,8 +53,9 @@ class Capacities:
         for place in dict.fromkeys(self._places()):
             self._add_bays(frozenset(place))
 
-    def _add(self, name: str, by_slot: Amounts) -> int:
+    def _add(self, rule: str, name: str, by_slot: Amounts) -> int:
         self.names.append(name)
+        self.rules.append(rule)
         self.by_slot.append(np.maximum(by_slot, 0))
         return len(self.names) - 1
 
@@ -63,7 +66,7 @@ class Capacities:
         by_slot = np.full(self.net.slots, pool.capacity, dtype=np.int64)
         for start, end, amount in pool.taken:
             by_slot[start:end] -= amount
-        self._pool_at[p] = self._add(pool.key, np.maximum(by_slot, there))
+        self._pool_at[p] = self._add(pool.rule, pool.key, np.maximum(by_slot, there))
 
     def _workers_with(self, skill: str) -> frozenset[int]:
         return frozenset(w for w, worker in enumerate(self.net.workers) if skill in worker.skills)
@@ -81,9 +84,10 @@ class Capacities:
     def _add_crew(self, group: frozenset[int]) -> None:
         free = sum((self._free(w) for w in sorted(group)), np.zeros(self.net.slots, dtype=np.int64))
         name = " ".join(self.net.workers[w].key for w in sorted(group))
-        hours, mask = self._add(f"crew {name}", free), None
+        people = not group or any(self.net.workers[w].is_person for w in group)
+        hours, mask = self._add("crew_skills" if people else "lifting", f"crew {name}", free), None
         if any(self.net.workers[w].respirator_slots is not None for w in group):
-            mask = self._add(f"respirator {name}", self._respirator(group))
+            mask = self._add("respirator_hours", f"respirator {name}", self._respirator(group))
             self.by_day.add(mask)
         self._crew.append((group, hours, mask))
 
@@ -115,7 +119,7 @@ class Capacities:
                 room[start:end] -= amount
             by_slot += np.maximum(room, 0)
         name = " ".join(self.net.classes[c].key for c in sorted(classes))
-        self._bays.append((classes, self._add(f"bays {name}", by_slot)))
+        self._bays.append((classes, self._add("bay_places", f"bays {name}", by_slot)))
 
     def uses(self, activity: Activity) -> list[tuple[int, int, int]]:
         """What an activity takes while it runs: (resource, amount, slots after its end)."""
@@ -131,9 +135,26 @@ class Capacities:
     def roomy(self, activity: Activity) -> Mask:
         """Slots from which there is enough of everything that an activity takes, if it has the shop to itself."""
         needs = tuple((r, amount, activity.slots + tail) for r, amount, tail in self.uses(activity) if r not in self.by_day)
+        return self._room_for(needs) & self._warm_from(activity)
+
+    def in_bays(self, place: Place, slots: int) -> Mask:
+        """Slots from which one of the bays of a place is open and has a place for so long."""
+        return self._room_for(tuple((r, 1, slots) for classes, r in self._bays if classes == set(place)))
+
+    def _room_for(self, needs: tuple[tuple[int, int, int], ...]) -> Mask:
         if needs not in self._roomy:
             self._roomy[needs] = mask_of(self._enough(needs))
         return self._roomy[needs]
+
+    def _warm_from(self, activity: Activity) -> Mask:
+        """Slots for which enough warmer slots are there from loading to the end."""
+        n, warmer = self.net.slots, self.warmer()
+        if activity.load is None or warmer is None:
+            return below(n)
+        loaded = np.array(activity.load[:n], dtype=np.int64)
+        short = np.append(0, np.cumsum(self.by_slot[warmer] < activity.packs))
+        ends = np.minimum(np.arange(n) + activity.slots, n)
+        return mask_of((loaded >= 0) & (short[ends] == short[np.maximum(loaded, 0)]))
 
     def _enough(self, needs: tuple[tuple[int, int, int], ...]) -> NDArray[np.bool_]:
         n, flags = self.net.slots, np.ones(self.net.slots, dtype=bool)

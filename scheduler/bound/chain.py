@@ -46,6 +46,7 @@ class Reach:
 
     def __init__(self, net: Network, capacities: Capacities) -> None:
         self.net, self.n = net, net.slots
+        self.capacities = capacities
         self.roomy = [capacities.roomy(activity) for activity in net.activities]
         self.into: list[list[Lag]] = [[] for _ in net.activities]
         for lag in net.lags:
@@ -58,6 +59,8 @@ class Reach:
         mask = 0
         for c in place:
             mask |= self.net.activities[i].starts.get(c, 0)
+        if place != (0,):
+            mask &= self.capacities.in_bays(place, self.net.activities[i].slots)
         return mask & self.roomy[i]
 
     def next_start(self, mask: int) -> Slots:

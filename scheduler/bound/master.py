@@ -8,19 +8,21 @@ from highspy import _core
 from numpy.typing import NDArray
 
 from scheduler.bound.capacity import Amounts
-from scheduler.bound.relaxation import Column, Relaxation
+from scheduler.bound.relaxation import ANYTHING, Column, Limits, Relaxation
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Objective, prices and how much of each column is taken."""
+    """Objective, prices, days in each piece and how much of each column is taken; ``fits`` if there is no misfit."""
 
     objective: float
     price: Floats
     share: Floats
+    in_pieces: Floats
     taken: Floats
+    fits: bool
 
 
 @dataclass
@@ -74,21 +76,21 @@ class Master:
             self._index[k] = np.concatenate([self._index[k], self.fixed + before + there])
             self._value[k] = np.concatenate([self._value[k], use[there] / self._size(before + there)])
 
-    def solve(self) -> Solved:
+    def solve(self, limits: Limits = ANYTHING) -> Solved:
         """Solve with a fresh solver: one that was used before has been seen to report a false optimum."""
         solver = _core._Highs()  # the class above it greets on standard output
         solver.setOptionValue("output_flag", False)
         solver.setOptionValue("threads", 1)
-        solver.passModel(self._model())
+        solver.passModel(self._model(limits))
         solver.run()
         solution = solver.getSolution()
         dual, members = np.maximum(-np.array(solution.row_dual), 0.0), len(self.units)
         price = dual[self.fixed :] / self._size(np.arange(len(self.relaxation.rows)))
-        taken = np.array(solution.col_value)[len(self.relaxation.orders.pieces) + members :]
-        settled = self.relaxation.orders.settled
-        return Solved(solver.getInfo().objective_function_value + settled, price, dual[members : self.fixed], taken)
+        objective = solver.getInfo().objective_function_value + self.relaxation.orders.settled
+        pieces, misfits, taken = np.split(np.array(solution.col_value), np.cumsum([len(self.relaxation.orders.pieces), members]))
+        return Solved(objective, price, dual[members : self.fixed], pieces, taken, bool(misfits.sum() < 1e-6))
 
-    def _model(self) -> highspy.HighsLp:
+    def _model(self, limits: Limits) -> highspy.HighsLp:
         orders, capacity = self.relaxation.orders, self.relaxation.rows.capacity
         heads = [self._piece(number) for number in range(len(orders.pieces))]
         misfits = [(np.array([m]), np.ones(1)) for m in range(len(self.units))]
@@ -98,7 +100,13 @@ class Master:
         lp.num_col_, lp.num_row_ = len(index), self.fixed + len(capacity)
         direct = np.array([column.direct for column in self.columns], dtype=np.float64)
         lp.col_cost_ = np.concatenate([orders.weights.astype(np.float64), np.full(len(self.units), self.misfit), direct])
-        lp.col_lower_, lp.col_upper_ = np.zeros(len(index)), np.full(len(index), highspy.kHighsInf)
+        least = np.zeros(len(index))
+        least[list(limits.floor)] = list(limits.floor.values())
+        open_ = np.array([limits.allow(column) for column in self.columns], dtype=bool)
+        lp.col_lower_ = least
+        lp.col_upper_ = np.concatenate(
+            [np.full(len(index) - len(open_), highspy.kHighsInf), np.where(open_, highspy.kHighsInf, 0.0)]
+        )
         lp.row_lower_ = np.concatenate([self.units, np.full(lp.num_row_ - len(self.units), -highspy.kHighsInf)])
         lp.row_upper_ = np.concatenate([self.units, np.zeros(self.fixed - len(self.units)), np.minimum(capacity, 1)])
         lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise

@@ -36,6 +36,8 @@ class Member:
     chain : int
     units : tuple of int
         Numbers of their paths.
+    late : Slots
+        Days late by the slot before which the unit ends, shape (n + 1,).
     direct : Slots
         Weighted days late by the slot before which the unit ends, shape (n + 1,); zeros if they count by pieces.
     pieces : tuple of int
@@ -44,6 +46,7 @@ class Member:
 
     chain: int
     units: tuple[int, ...]
+    late: Slots
     direct: Slots
     pieces: tuple[int, ...]
 
@@ -91,9 +94,9 @@ def orders_of(net: Network, chain_of: Sequence[int]) -> Orders:
             pieces += rows
             in_piece += [np.clip(late - row.first, 0, row.width) for row in rows]
         direct = np.zeros_like(late) if due.together else due.weight * late
-        members += [Member(chain, tuple(group), direct, numbers) for chain, group in groups.items()]
+        members += [Member(chain, tuple(group), late, direct, numbers) for chain, group in groups.items()]
     nobody = np.zeros(net.slots + 1, dtype=np.int64)
-    members += [Member(chain_of[p], (p,), nobody, ()) for p in range(len(net.paths)) if p not in counted]
+    members += [Member(chain_of[p], (p,), nobody, nobody, ()) for p in range(len(net.paths)) if p not in counted]
     weights = np.array([net.dues[piece.due].weight for piece in pieces], dtype=np.int64)
     return Orders(tuple(members), tuple(pieces), tuple(in_piece), weights, sum(d.weight * settled_days(d) for d in net.dues))
 

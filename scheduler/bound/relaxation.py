@@ -17,7 +17,7 @@ from scheduler.bound.capacity import Amounts, Capacities
 from scheduler.bound.chain import Slots
 from scheduler.bound.nodes import Chain, ChainBuilder
 from scheduler.bound.orders import Member, orders_of
-from scheduler.bound.pricing import Pricer, Way
+from scheduler.bound.pricing import NEVER, Pricer, Way
 from scheduler.bound.rows import Rows
 
 SCALE = 1 << 24
@@ -32,6 +32,8 @@ class Column:
 
     Attributes
     ----------
+    late : int
+        Days late of the unit.
     direct : int
         Weighted days late that count directly.
     in_pieces : tuple of int
@@ -42,6 +44,7 @@ class Column:
     """
 
     member: int
+    late: int
     direct: int
     in_pieces: tuple[int, ...]
     events: Amounts
@@ -53,6 +56,30 @@ class Valued:
 
     value: int | None
     ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What is assumed of how late orders are.
+
+    Attributes
+    ----------
+    most, least : dict of int to int
+        By member the most and the least days that its unit is late.
+    floor : dict of int to int
+        By piece the least days that the order has in it.
+    """
+
+    most: dict[int, int] = field(default_factory=dict)
+    least: dict[int, int] = field(default_factory=dict)
+    floor: dict[int, int] = field(default_factory=dict)
+
+    def allow(self, column: Column) -> bool:
+        """Whether a way keeps to them."""
+        return self.least.get(column.member, 0) <= column.late <= self.most.get(column.member, column.late)
+
+
+ANYTHING = Limits()
 
 
 @dataclass
@@ -87,7 +114,7 @@ class Relaxation:
         """End of a member's unit for each start of its last step, shape (n,)."""
         return np.minimum(np.arange(self.net.slots) + self.last_slots[member.chain], self.net.slots)
 
-    def value(self, price: Amounts, share: Sequence[int]) -> Valued:
+    def value(self, price: Amounts, share: Sequence[int], limits: Limits = ANYTHING) -> Valued:
         """Lagrangian at prices of the rows and of each member's share in each piece, none below 0.
 
         Prices that are too high to reckon with are cut: the Lagrangian is a bound at any prices.
@@ -95,32 +122,38 @@ class Relaxation:
         members = self.orders.members
         price = np.minimum(price, self.pricer.most // PRICES_A_SLOT)
         stacked = self.pricer.stacked(self.rows.by_slot(price))
-        total, ways = self._outside(price, share), [Way((), ())] * len(members)
+        total, ways = self._outside(price, share, limits), [Way((), ())] * len(members)
         for c, mine in enumerate(self.members_of):
             costs = self.pricer.costs(c, stacked)
             for m in mine:
-                least, way = self.pricer.cheapest(c, costs, self._last(m, share))
+                least, way = self.pricer.cheapest(c, costs, self._last(m, share, limits))
                 if way is None:
                     return Valued(None, ())
                 total += len(members[m].units) * least
                 ways[m] = way
         return Valued(total, tuple(ways))
 
-    def _last(self, m: int, share: Sequence[int]) -> Slots:
+    def _last(self, m: int, share: Sequence[int], limits: Limits) -> Slots:
         member = self.orders.members[m]
         cost = member.direct * SCALE
+        if m in limits.most:
+            cost = np.where(member.late > limits.most[m], NEVER, cost)
+        if m in limits.least:
+            cost = np.where(member.late < limits.least[m], NEVER, cost)
         for piece in member.pieces:
             cost = cost + self.orders.in_piece[piece] * share[self.share_at[m, piece]]
         return cost[self.ends(member)]
 
-    def _outside(self, price: Amounts, share: Sequence[int]) -> int:
+    def _outside(self, price: Amounts, share: Sequence[int], limits: Limits) -> int:
         """What the Lagrangian holds besides the ways: worth of the capacities, pieces that are underpaid, settled days."""
         worth = sum(int(p) * int(amount) for p, amount in zip(price, self.rows.capacity, strict=True) if p)
         paid = [0] * len(self.orders.pieces)
         for (m, piece), amount in zip(self.shares, share, strict=True):
             paid[piece] += len(self.orders.members[m].units) * int(amount)
         left = (int(w) * SCALE - p for w, p in zip(self.orders.weights, paid, strict=True))
-        under = sum(min(0, short) * piece.width for short, piece in zip(left, self.orders.pieces, strict=True))
+        least = [limits.floor.get(number, 0) for number in range(len(self.orders.pieces))]
+        rows = zip(left, least, self.orders.pieces, strict=True)
+        under = sum(short * (low if short >= 0 else piece.width) for short, low, piece in rows)
         return self.orders.settled * SCALE - worth + under
 
     def column(self, m: int, way: Way) -> Column:
@@ -128,7 +161,7 @@ class Relaxation:
         member = self.orders.members[m]
         end = int(self.ends(member)[way.starts[-1]])
         in_pieces = tuple(int(self.orders.in_piece[piece][end]) for piece in member.pieces)
-        return Column(m, int(member.direct[end]), in_pieces, self._events(member.chain, way))
+        return Column(m, int(member.late[end]), int(member.direct[end]), in_pieces, self._events(member.chain, way))
 
     def _events(self, chain: int, way: Way) -> Amounts:
         found: list[tuple[int, int, int]] = []

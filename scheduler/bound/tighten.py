@@ -9,7 +9,7 @@ import numpy as np
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.master import Floats, Master
-from scheduler.bound.relaxation import SCALE, Relaxation
+from scheduler.bound.relaxation import ANYTHING, SCALE, Limits, Relaxation
 from scheduler.bound.separate import crowded
 
 SMOOTHING = 0.5
@@ -53,9 +53,8 @@ class Tightener:
 
     @property
     def bound(self) -> int:
-        """Weighted days late that no schedule is below; a whole number of the common step of the weights."""
-        step = math.gcd(*(due.weight for due in self.net.dues)) or 1
-        return max(0, -(-self.best // (SCALE * step)) * step)
+        """Weighted days late that no schedule is below."""
+        return whole_days(self.net, self.best)
 
     def learn(self, schedules: Iterable[Placed]) -> None:
         """Take in the ways of schedules that are known."""
@@ -79,14 +78,26 @@ class Tightener:
 
     def _try(self, price: Floats, share: Floats) -> int:
         """Price; return how many new ways were found."""
-        whole = np.rint(price * SCALE).astype(np.int64)
-        valued = self.relaxation.value(whole, [int(x) for x in np.rint(share * SCALE)])
-        if valued.value is None:
+        tried = self.try_prices(price, share, ANYTHING)
+        if tried is None:
             self.fits, self.done = False, True
             return 0
-        if valued.value > self.best:
-            self.best, self._price, self._share = valued.value, price, share
-        return sum(self.master.add(self.relaxation.column(m, way)) for m, way in enumerate(valued.ways))
+        value, new = tried
+        if value > self.best:
+            self.best, self._price, self._share = value, price, share
+        return new
+
+    def try_prices(self, price: Floats, share: Floats, limits: Limits) -> tuple[int, int] | None:
+        """Price under limits: the Lagrangian and how many new ways were found; None if a unit has no way."""
+        whole = np.rint(price * SCALE).astype(np.int64)
+        valued = self.relaxation.value(whole, [int(x) for x in np.rint(share * SCALE)], limits)
+        if valued.value is None:
+            return None
+        return valued.value, sum(self.master.add(self.relaxation.column(m, way)) for m, way in enumerate(valued.ways))
+
+    def prices(self) -> tuple[Floats, Floats]:
+        """Prices of the rows and shares at which the bound was reached."""
+        return self._price, self._share
 
     def _crowded(self, taken: Floats) -> int:
         used = [(column, x) for column, x in zip(self.master.columns, taken, strict=False) if x > 1e-7]
@@ -103,11 +114,7 @@ class Tightener:
         return added
 
 
-def tightened(net: Network, placed: Placed | None, rounds: int) -> int:
-    """Weighted days late that no schedule is below, after a counted number of rounds."""
-    tightener = Tightener(net)
-    if placed is not None:
-        tightener.learn([placed])
-    while not tightener.done and tightener.rounds < rounds:
-        tightener.step()
-    return tightener.bound
+def whole_days(net: Network, value: int) -> int:
+    """Round a Lagrangian up to the next sum that weighted days late can be: a multiple of the common step of the weights."""
+    step = math.gcd(*(due.weight for due in net.dues)) or 1
+    return max(0, -(-value // (SCALE * step)) * step)

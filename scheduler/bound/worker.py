@@ -6,7 +6,7 @@ import signal
 import sys
 import threading
 
-from scheduler.bound.tighten import Tightener
+from scheduler.bound.bounds import bounds
 
 
 def _end_with_the_search() -> None:
@@ -20,17 +20,11 @@ def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     net, placed = pickle.load(sys.stdin.buffer)
     threading.Thread(target=_end_with_the_search, daemon=True).start()
-    tightener = Tightener(net)
-    if placed is not None:
-        tightener.learn([placed])
     told = -1
-    while True:
-        if tightener.bound > told:
-            told = tightener.bound
+    for bound in bounds(net, placed):
+        if bound > told:
+            told = bound
             print(told, flush=True)
-        if tightener.done:
-            break
-        tightener.step()
     os._exit(0)
 
 

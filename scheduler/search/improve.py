@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import islice
 from random import Random
 
 from scheduler.activities.network import Network, Path
@@ -72,9 +73,9 @@ class Improver:
         """Lateness that is taken as good enough."""
         return self.energy.late_enough
 
-    def first(self) -> Better | None:
-        """Insert all units by due date; other orders of insertion if one does not fit."""
-        for paths in orders(self.net, self.random):
+    def first(self, tries: int | None = None) -> Better | None:
+        """Insert all units by due date; other orders of insertion if one does not fit, all of them or so many."""
+        for paths in islice(orders(self.net, self.random), tries):
             if self._fill(paths):
                 return self._note()
         return None

@@ -5,12 +5,12 @@ from dataclasses import dataclass, field, replace
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.background import BoundProcess
-from scheduler.bound.tighten import tightened
+from scheduler.bound.bounds import tightened
 from scheduler.material.entries import PPM
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
-from scheduler.search.clash import find_clash
+from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Better, Improver
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
@@ -27,6 +27,8 @@ were not tried.
 """
 MATERIAL_FROM = 0.7
 """Share of a run after which the goals after lateness have their turn, proven or not: coats are shifted to use packs up."""
+FIRST_TRIES = 2
+"""Orders of insertion that are tried before it is asked whether anything goes at all."""
 PROVABLE = ("lateness",)
 """Goals that CP-SAT proves."""
 STEPS_A_MOVE = 0.002
@@ -67,10 +69,15 @@ class _Search:
     asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
-        self.improver = Improver(self.net, self.settings.seed, self.settings.order)
-        self.best = self.improver.first()
-        self.first_s = self.clock.passed_s() if self.best else None
         self.bounds = quick_bounds(self.net)
+        self.improver = Improver(self.net, self.settings.seed, self.settings.order)
+        self.best = self.improver.first(FIRST_TRIES)
+        if self.best is None:
+            verdict = clash_of_few(self.net, self.clock, self.settings.workers)
+            if verdict.proven:
+                return self._no_schedule(verdict)
+            self.best = self.improver.first()
+        self.first_s = self.clock.passed_s() if self.best else None
         self._note()
         if self.best is None:
             return self._without_first()
@@ -103,7 +110,10 @@ class _Search:
             self._take(self.prover)
 
     def _without_first(self) -> Outcome:
-        """Insertion found nothing: ask CP-SAT for a schedule, and if there is none, why."""
+        """Insertion found nothing: see whether a unit alone is to blame, ask CP-SAT for a schedule, and if there is none, why."""
+        verdict = clash_of_units(self.net, self.clock, self.settings.workers)
+        if verdict.proven:
+            return self._no_schedule(verdict)
         effort = Effort(self.clock.left_s() * 0.6, self.settings.seed, self.settings.workers)
         answer = prove(self.net, "lateness", {}, None, effort, self.clock.interrupted)
         if answer.placed is not None:
@@ -111,7 +121,9 @@ class _Search:
             self.first_s = self.clock.passed_s()
             self._raise_lateness(answer.bound)
             return self._outcome(self._status())
-        verdict = find_clash(self.net, self.clock, self.settings.workers)
+        return self._no_schedule(clash_of_orders(self.net, self.clock, self.settings.workers))
+
+    def _no_schedule(self, verdict: Verdict) -> Outcome:
         return self._outcome(Status.INFEASIBLE if verdict.proven else Status.UNKNOWN, verdict.clash)
 
     def _over(self, moves: int) -> float:

@@ -12,7 +12,8 @@ from random_shop import random_shop
 
 from scheduler.activities.build import build_network
 from scheduler.activities.network import Network
-from scheduler.bound.tighten import Tightener, tightened
+from scheduler.bound.bounds import tightened
+from scheduler.bound.tighten import Tightener
 from scheduler.search.bound import quick_bounds
 from scheduler.search.prove import Effort, prove
 from tests.bound.holds import some_schedules
