@@ -17,8 +17,9 @@ from scheduler.shop.places import similar_place
 from scheduler.shop.tables import WORKBOOK_END
 from scheduler.shop.text_file import Unreadable
 
-LARGEST_FILE: Final = 64_000_000
-LARGEST_UNPACKED: Final = 256_000_000
+LARGEST_FILE: Final = 32_000_000
+LARGEST_UNPACKED: Final = 50_000_000
+"""A shop of 400 units with a typical year unpacks to 10 MB; read into memory a part is twenty times as large."""
 MOST_MEMBERS: Final = 5_000
 _CHUNK: Final = 1 << 16
 _OLD_FORM: Final = b"\xd0\xcf\x11\xe0"
@@ -36,7 +37,7 @@ def checked_archive(path: Path) -> bytes:
     Returns
     -------
     bytes
-        The whole file; its parts unpack to no more than 256 MB and hold no definitions.
+        The whole file; its parts unpack to no more than 50 MB and hold no definitions.
 
     Raises
     ------

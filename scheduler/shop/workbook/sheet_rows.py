@@ -10,6 +10,8 @@ from scheduler.shop.text_file import Unreadable
 from scheduler.shop.workbook.cell_value import LONGEST, value_text
 
 MOST_COLUMNS: Final = 500
+LAST_ROW: Final = 1_048_576
+"""Last row that a sheet can have (ECMA-376); a file may name any, and all before it would be gone through."""
 _FORMULA: Final = "f"
 _ERROR: Final = "e"
 _FORMATTED: Final = frozenset({"d", "n"})
@@ -46,7 +48,7 @@ class SheetRows:
         Raises
         ------
         Unreadable
-            If the sheet is damaged or has more than 500 columns.
+            If the sheet is damaged, has more than 500 columns or rows that cannot be.
         """
         try:
             with warnings.catch_warnings():
@@ -64,8 +66,8 @@ class SheetRows:
         formulas: dict[Place, str] = {}
         self.sheet.reset_dimensions()  # what a sheet says of its size need not be true
         for line, cells in enumerate(self.sheet.iter_rows(), start=1):
-            if len(cells) > MOST_COLUMNS:
-                self._too_wide(line)
+            if len(cells) > MOST_COLUMNS or line > LAST_ROW:
+                self._too_large(line)
             texts = [_text(cell) for cell in cells]
             if any(text.strip() for text in texts):
                 rows.append((line, texts))
@@ -113,9 +115,11 @@ class SheetRows:
             elif len(text) > LONGEST:
                 yield self._fault(line, column, text, f"more than {LONGEST:,} letters in a cell", "shorten it")
 
-    def _too_wide(self, line: int) -> None:
-        problem = f"more than {MOST_COLUMNS} columns"
-        raise Unreadable(self._fault(line, None, None, problem, "delete what stands to the right of the table"))
+    def _too_large(self, line: int) -> None:
+        wide = line <= LAST_ROW
+        problem = f"more than {MOST_COLUMNS} columns" if wide else f"more than {LAST_ROW:,} rows"
+        cure = "delete what stands to the right of the table" if wide else "delete what stands below the table"
+        raise Unreadable(self._fault(line, None, None, problem, cure))
 
     def _fault(self, line: int | None, column: str | None, value: str | None, problem: str, cure: str) -> Fault:
         return Fault(self.file, line, column, value, problem, cure)

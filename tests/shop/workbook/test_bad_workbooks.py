@@ -93,6 +93,28 @@ def test_a_bomb_is_refused_while_it_streams(book: Path, monkeypatch: pytest.Monk
     assert "unpacks to more than 2 MB" in fault.problem
 
 
+SHEET = (
+    b'<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>%s</sheetData>'
+    b"</worksheet>"
+)
+CELLS_THAT_CANNOT_BE = {
+    "a row beyond all rows": (b'<row r="1000000000000"><c><v>1</v></c></row>', "more than 1,048,576 rows"),
+    "the last cell of all": (b'<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>', "more than 500 columns"),
+    "a word that is not there": (b'<row><c t="s"><v>-99999</v></c></row>', "damaged"),
+    "no row number": (b'<row r="x"><c><v>1</v></c></row>', "damaged"),
+    "a date outside the calendar": (b'<row><c s="3"><v>1e300</v></c></row>', ""),
+}
+
+
+@pytest.mark.parametrize("case", CELLS_THAT_CANNOT_BE)
+def test_cells_that_cannot_be_are_faults_of_their_sheet(book: Path, case: str) -> None:
+    """Written by no spreadsheet program: an answer in no time, and the other sheets are read."""
+    row, problem = CELLS_THAT_CANNOT_BE[case]
+    rezip(book, "xl/worksheets/sheet3.xml", SHEET % row)
+    fault = next(f for f in faults_of(book) if f.sheet == "units")
+    assert problem in fault.problem
+
+
 def test_a_file_beyond_the_limit_is_not_even_read(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Prove that its size is looked at before its bytes."""
     monkeypatch.setattr(archive, "LARGEST_FILE", 1_000)
