@@ -133,9 +133,7 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
     say(f"Added to {path}: {rows}")
 
 
-def _write(
-    taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]"
-) -> Path:
+def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]") -> Path:
     from scheduler.cli.handed_out import follow_on, hand_out
     from scheduler.cli.made_from import note_rows
     from scheduler.documents.report import write_report

@@ -153,6 +153,8 @@ class Energy:
         for d in touched - {-1}:
             left += self.now.late[d] - (self.lateness_of(self.net.dues[d]) if d != mine else 0)
         due = self.net.dues[mine]
-        before = 0 if due.together else self.lateness_of(due)
-        days = (left - before) // due.weight if due.weight else math.inf
+        before = self.lateness_of(due)
+        if before > left:
+            return -1
+        days = (left - (0 if due.together else before)) // due.weight if due.weight else math.inf
         return bisect_right(due.late, days) - 1

@@ -20,12 +20,23 @@ class Days:
     def __init__(self, masks: Sequence[int]) -> None:
         self.masks = masks
         self._runs: dict[tuple[int, int], int] = {}
+        self._all: dict[int, int] = {}
 
     def runs(self, day: int, length: int) -> int:
         """Slots from which ``length`` slots lie in one day."""
         found = self._runs.get((day, length))
         if found is None:
             found = self._runs[day, length] = runs(self.masks[day], length)
+        return found
+
+    def all_runs(self, length: int) -> int:
+        """Slots from which ``length`` slots lie in one day, whichever."""
+        found = self._all.get(length)
+        if found is None:
+            found = 0
+            for day in range(len(self.masks)):
+                found |= self.runs(day, length)
+            self._all[length] = found
         return found
 
 
@@ -93,7 +104,9 @@ class Hours:
             found = runs(self.free, key)
         else:
             found = self.known.get(-key) or self.work_out(-key)
-            if self.limit is not None and self.worn:
+            if self.limit is not None and self.limit + key < 0:
+                found &= ~self.days.all_runs(-key)
+            elif self.limit is not None and self.worn:
                 found &= ~self._spent(-key)
         self.known[key] = found
         return found

@@ -33,6 +33,8 @@ PROVABLE = ("lateness",)
 """Goals that CP-SAT proves."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
+LEAST_STEPS = 0.1
+"""Deterministic time that even one move gives it; a tenth of a second or so on one core, a few with eight workers."""
 
 MOVES_A_ROUND, MOST_ROUNDS = 25, 60
 """Counted moves for each round of the bound, and the rounds after which hardly a bound was seen to rise."""
@@ -219,7 +221,7 @@ class _Search:
         if len(self.net.activities) > SMALL or self.best is None or self.settings.moves is None:
             return
         while (goal := self._next_goal()) is not None:
-            effort = replace(self._effort(), deterministic=max(1.0, self.settings.moves * STEPS_A_MOVE))
+            effort = replace(self._effort(), deterministic=max(LEAST_STEPS, self.settings.moves * STEPS_A_MOVE))
             self._accept(prove(self.net, goal, self._caps(goal), self.best.placed, effort, self.clock.interrupted))
             self.asked.append(goal)
 
