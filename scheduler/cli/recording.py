@@ -19,9 +19,10 @@ from scheduler.record.correcting import correction
 from scheduler.record.enter import Entry
 from scheduler.record.event_of_report import event_of
 from scheduler.record.event_words import event_words
-from scheduler.record.events import ADAPTER, AnyEvent
+from scheduler.record.events import ADAPTER, AnyEvent, Reading
 from scheduler.record.events_file import TORN_FILE, Recorded
 from scheduler.record.lock import EVENTS_FILE, LockedError
+from scheduler.record.reading_limits import reading_words
 from scheduler.record.report import FORMS, Report
 from scheduler.record.typed_moment import typed_moment
 from scheduler.schedule.schedule import Schedule
@@ -186,6 +187,9 @@ def _answer(run: _Run, booked: Booked, faults: list[Fault], *, as_json: bool) ->
         show_json("record", code, {"file": str(run.folder / EVENTS_FILE), **data, "faults": fault_data(faults)})
     else:
         _words(run, new, known, faults, file_kept=booked.written)
+        for event in new:
+            if isinstance(event, Reading) and (words := reading_words(booked.desk, event)):
+                say(words)
     if faults:
         raise click.exceptions.Exit(code.value)
 

@@ -1,0 +1,60 @@
+"""A reading beside the limits of the film that comes next: what is outside of them, and by how much.
+
+It is arithmetic on what was measured in one place at one time; the product's safety data sheet and whoever measures decide.
+"""
+
+from collections.abc import Iterator
+
+from scheduler.physics.psychrometrics import dew_point_c, rh_pct
+from scheduler.record.desk import Desk
+from scheduler.record.events import Reading
+from scheduler.shop.methods import FILM_STEPS
+from scheduler.shop.need import Need
+from scheduler.shop.needs import needs_of
+from scheduler.shop.product_sheet import Product
+
+
+def reading_words(desk: Desk, event: Reading) -> str:
+    """What a reading of a unit says of its next film; empty if none comes, or nothing was measured that has a limit."""
+    film = _next_film(desk, event.unit_id) if event.unit_id is not None else None
+    if film is None or film.product is None:
+        return ""
+    measured = list(_figures(event, film.product))
+    if not measured:
+        return ""
+    outside = [text for text, inside in measured if not inside]
+    before = f"before {film.name} of {event.unit_id}, {film.product.name}"
+    if outside:
+        return f"{before}: outside the limits of its sheet: {'; '.join(outside)}"
+    return f"{before}: what was measured lies within the limits of its sheet: {'; '.join(text for text, _ in measured)}"
+
+
+def _next_film(desk: Desk, unit_id: str) -> Need | None:
+    done = {
+        row.step for row in desk.shop_now.done if row.unit_id == unit_id and not row.is_under_way(desk.shop_now.site.plan_from)
+    }
+    return next((n for n in needs_of(desk.shop_now, unit_id) if n.step in FILM_STEPS and n.name not in done), None)
+
+
+def _figures(event: Reading, product: Product) -> Iterator[tuple[str, bool]]:
+    """Yield what was measured beside its limit, and whether it is within it."""
+    yield from _band("air", event.air_c, product.air_min_c, product.air_max_c)
+    yield from _band("steel", event.steel_c, product.steel_min_c, product.steel_max_c)
+    dew_c, humidity_pct = event.dew_point_c, event.rh_pct
+    if event.air_c is not None:
+        dew_c = float(dew_point_c(event.air_c, event.rh_pct)) if dew_c is None and event.rh_pct is not None else dew_c
+        humidity_pct = float(rh_pct(event.air_c, dew_c)) if humidity_pct is None and dew_c is not None else humidity_pct
+    if humidity_pct is not None and product.rh_max_pct is not None:
+        yield f"humidity {humidity_pct:.0f} %, at most {product.rh_max_pct:g} %", humidity_pct <= product.rh_max_pct
+    if event.steel_c is not None and dew_c is not None:
+        above_k, least_k = event.steel_c - dew_c, product.dew_margin_k
+        yield f"steel {above_k:.1f} K above the dew point, at least {least_k:g} K", above_k >= least_k
+
+
+def _band(name: str, value_c: float | None, least_c: float | None, most_c: float | None) -> Iterator[tuple[str, bool]]:
+    if value_c is not None and (least_c is not None or most_c is not None):
+        limits = " and ".join(
+            f"{word} {limit:g} °C" for word, limit in (("at least", least_c), ("at most", most_c)) if limit is not None
+        )
+        inside = (least_c is None or value_c >= least_c) and (most_c is None or value_c <= most_c)
+        yield f"{name} {value_c:g} °C, {limits}", inside

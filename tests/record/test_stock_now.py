@@ -1,0 +1,106 @@
+"""What is on the shelf once material was taken: as planned, as reported, recapped or gone."""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+from tiny_shop import MONDAY, tiny_shop
+
+from scheduler.pipeline import Plan, plan
+from scheduler.record.desk import Desk
+from scheduler.record.enter import admit
+from scheduler.record.events import AnyEvent, Fate, Finished, Reading, Started, Stopped, Used, sealed
+from scheduler.record.reading_limits import reading_words
+from scheduler.record.shop_now import shop_now
+from scheduler.search.settings import Settings
+from scheduler.shop.shop import Shop
+
+LATE = MONDAY + timedelta(days=10)
+
+
+@pytest.fixture(scope="module")
+def planned() -> Plan:
+    """The tiny shop, planned: each coat takes five cartridges and part of a sixth."""
+    return plan(tiny_shop(), Settings(moves=20, workers=1))
+
+
+def _event(model: Any, at: datetime, **fields: Any) -> AnyEvent:
+    return sealed(model(happened_at=at, recorded_at=at, **fields))
+
+
+def _up_to(found: Plan, work: Any) -> list[AnyEvent]:
+    """What happened to a unit until a step has ended, as planned."""
+    rows = [w for w in found.schedule.work if w.unit_id == work.unit_id and w.end <= work.end]
+    return [_event(Finished, w.end, unit_id=w.unit_id, step=w.name, started_at=w.start) for w in rows]
+
+
+def _stock(shop: Shop) -> tuple[dict[str, tuple[int, int]], dict[str, float]]:
+    lots = {lot.lot_id: (lot.packs, lot.opened_before) for lot in shop.lots}
+    return lots, {pack.pack_id: pack.remaining_ml for pack in shop.opened}
+
+
+def _first_coat(found: Plan) -> Any:
+    return min((w for w in found.schedule.work if w.name == "coat-1"), key=lambda w: w.start)
+
+
+def test_what_was_planned_is_gone_and_what_is_left_is_recapped(planned: Plan) -> None:
+    """Packs are numbered on, and a rest that is worth a purge and a heel stands opened under its name."""
+    coat = _first_coat(planned)
+    shop = shop_now(planned.shop, planned.schedule, _up_to(planned, coat), coat.end)
+    opened = [d for d in coat.draws if d.begins == "opened"]
+    lots, rests = _stock(shop)
+    assert lots["A1"] == (30 - len(opened), len(opened))
+    assert {k: v for k, v in rests.items() if k.startswith("A1")} == {
+        d.cartridge_id: pytest.approx(d.left_ml) for d in coat.draws if d.left_ml > 100
+    }
+    assert plan(shop, Settings(moves=5, workers=1)).report.ok
+
+
+def test_a_reported_volume_takes_the_place_of_the_planned_one(planned: Plan) -> None:
+    """300 mL of one pack, recapped: 800 mL are left in it; thrown away, nothing is."""
+    coat = _first_coat(planned)
+    told, pack = _up_to(planned, coat), coat.draws[0].cartridge_id
+    of = {"cartridge_id": pack, "lot_id": "A1", "ml": 300, "unit_id": coat.unit_id, "step": "coat-1"}
+    for fate, left in ((Fate.RECAPPED, {pack: 800.0}), (Fate.THROWN_AWAY, {}), (Fate.EMPTIED, {})):
+        shop = shop_now(planned.shop, planned.schedule, [*told, _event(Used, coat.end, fate=fate, **of)], coat.end)
+        assert {name: ml for name, ml in _stock(shop)[1].items() if name == pack} == left
+
+
+def test_of_a_step_that_was_broken_off_only_what_is_reported_is_gone(planned: Plan) -> None:
+    """Stopped in the middle: one pack was opened and not five."""
+    coat = _first_coat(planned)
+    middle = coat.start + (coat.end - coat.start) / 2
+    told = [e for e in _up_to(planned, coat) if getattr(e, "step", "") != "coat-1"]
+    of = {"unit_id": coat.unit_id, "step": "coat-1"}
+    used = _event(Used, middle, cartridge_id="A1#001", lot_id="A1", ml=500, fate=Fate.EMPTIED, **of)
+    told += [_event(Started, coat.start, **of), used, _event(Stopped, middle, why="hose", **of)]
+    assert _stock(shop_now(planned.shop, planned.schedule, told, middle))[0]["A1"] == (29, 1)
+
+
+def test_no_pack_gives_more_than_it_holds(planned: Plan) -> None:
+    """Two reports of 600 mL from a pack of 1100 mL."""
+    one, two = (_event(Used, MONDAY + timedelta(hours=h), cartridge_id="A1#009", lot_id="A1", ml=600) for h in (1, 2))
+    desk = Desk(planned.shop, planned.schedule, (one,), LATE)
+    assert [o.problem for o in admit(desk, two).objections] == ["1200 mL in all are more than A1#009 holds, 1100 mL"]
+
+
+@pytest.mark.parametrize(
+    ("reading", "says"),
+    [
+        ({"air_c": 4.0}, "outside the limits of its sheet: air 4 °C, at least 5 °C"),
+        ({"steel_c": 12.0, "dew_point_c": 9.5}, "steel 2.5 K above the dew point, at least 3 K"),
+        (
+            {"air_c": 16.0, "steel_c": 14.2, "dew_point_c": 9.0},
+            "what was measured lies within the limits of its sheet: air 16 °C",
+        ),
+        ({"dft_um": (400.0,)}, ""),
+    ],
+)
+def test_a_reading_stands_beside_the_limits_of_the_next_film(planned: Plan, reading: dict[str, Any], says: str) -> None:
+    """It says what is outside, and never that work may be done."""
+    coat = _first_coat(planned)
+    told = tuple(e for e in _up_to(planned, coat) if getattr(e, "step", "") != "coat-1")
+    event = Reading(unit_id=coat.unit_id, happened_at=coat.start, recorded_at=coat.start, **reading)
+    words = reading_words(Desk(planned.shop, planned.schedule, told, coat.start), event)
+    assert says in words if says else words == ""
+    assert "safe" not in words
