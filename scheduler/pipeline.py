@@ -9,7 +9,7 @@ from importlib.metadata import PackageNotFoundError, version
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
-from scheduler.check.check import CheckReport, check_schedule
+from scheduler.check.check import CheckReport, check_schedule, measured_goals
 from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
@@ -93,7 +93,7 @@ def checked(
         If the checker refuses it.
     """
     draft = _schedule(shop, built, realise(shop, built, placed, earlier), outcome, settings)
-    measured = check_schedule(shop, draft).goals
+    measured = measured_goals(shop, draft)
     goals = _goals(shop, built, outcome, measured, settings)
     schedule = draft.model_copy(update={"goals": goals, "provenance": _as_measured(draft.provenance, goals[0])})
     report = check_schedule(shop, schedule)

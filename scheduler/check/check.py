@@ -8,7 +8,7 @@ from scheduler.check.registry import CHECKS
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
 
-__all__ = ["CheckReport", "check_schedule"]
+__all__ = ["CheckReport", "check_schedule", "measured_goals"]
 
 
 def check_schedule(shop: Shop, schedule: Schedule) -> CheckReport:
@@ -35,3 +35,8 @@ def check_schedule(shop: Shop, schedule: Schedule) -> CheckReport:
     breaches = tuple(breach for check in CHECKS.values() for breach in check(facts))
     goals = recompute(facts)
     return CheckReport(breaches, goals, tuple(mismatches(facts, goals)))
+
+
+def measured_goals(shop: Shop, schedule: Schedule) -> dict[str, float]:
+    """Goals of a schedule alone, recomputed from its work; whether it keeps the rules is for :func:`check_schedule` to say."""
+    return recompute(prepare(shop, schedule))
