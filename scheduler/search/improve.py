@@ -11,6 +11,7 @@ from scheduler.activities.placed import Placed
 from scheduler.search.energy import Energy
 from scheduler.search.first import orders, starts
 from scheduler.search.insertion import Inserter
+from scheduler.search.leftovers import Leftovers
 from scheduler.search.moves import Moves
 from scheduler.search.state import State
 from scheduler.search.steps import Routes
@@ -28,6 +29,8 @@ STARTS = 0.1
 """Share of a run in which other orders of insertion are tried."""
 FILMS_A_MOVE = 8
 """The goals of a solution are worked out after so many moves as it has films, over this: a tenth of the time or so."""
+WAIT_FOR_PACK = 0.5
+"""Share of moves, once lateness is settled, that put a coat off until a leftover is warm again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,7 @@ class Improver:
         self.inserter = Inserter(net, self.state, routes=routes)
         self.energy = Energy(net, self.state, self.goals)
         self.choice = Moves(net, self.state, self.energy, self.random)
+        self.leftovers = Leftovers(net, self.state, self.random)
         self.best: Better | None = None
         self.moves = 0
         self._cycle = 0
@@ -196,11 +200,14 @@ class Improver:
     def _move(self, threshold: float) -> list[Path]:
         """Take units out and put them back; none if that does not go or cannot stay below the threshold."""
         removed, most = self.choice.choose(), self.energy.most_lateness(self._energy, threshold)
+        settled = self.late_enough is not None
+        waits = settled and self.random.random() < WAIT_FOR_PACK
+        later = {path.unit: self.leftovers.later_start(path) for path in removed[:1]} if waits else {}
         for path in removed:
             self.inserter.remove(path)
-        settled = self.late_enough is not None
         regular = self.state.has_overtime and self.random.random() < REGULAR_TIME[settled]
         for path in removed:
-            if not self.inserter.insert(path, self.energy.latest_end(path, most, removed), in_regular_time=regular):
+            latest, wait = self.energy.latest_end(path, most, removed), later.get(path.unit)
+            if not self.inserter.insert(path, latest, in_regular_time=regular, not_before=wait):
                 return []
         return removed

@@ -29,7 +29,14 @@ class Inserter:
         self.routes = (routes or Routes(net)).all()
         self.route_of = {route.path.unit: route for route in self.routes}
 
-    def insert(self, path: Path, latest_end: int | None = None, *, in_regular_time: bool = False) -> bool:
+    def insert(
+        self,
+        path: Path,
+        latest_end: int | None = None,
+        *,
+        in_regular_time: bool = False,
+        not_before: tuple[int, int] | None = None,
+    ) -> bool:
         """Put a unit in as early as it goes.
 
         Parameters
@@ -39,6 +46,8 @@ class Inserter:
             Slot by which its last step has to end.
         in_regular_time : bool
             Leave out slots in which everybody is on overtime.
+        not_before : (int, int), optional
+            Offset of a step, and a slot before which it must not start.
 
         Returns
         -------
@@ -46,6 +55,8 @@ class Inserter:
             False, with nothing changed, where it does not fit.
         """
         chain = Chain(self.state, self.route_of[path.unit], in_regular_time=in_regular_time)
+        if not_before is not None:
+            chain.low[not_before[0]] = not_before[1]
         choice = BayChoice(chain, self.random)
         mark = self.state.save()
         try:

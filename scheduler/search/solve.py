@@ -25,7 +25,7 @@ SMALL = 260
 Measured on random shops: 78 activities proven in 1.3 s; 12 units got a better bound after 10 s and no proof in 40 s. Larger ones
 were not tried.
 """
-MATERIAL_FROM = 0.7
+MATERIAL_FROM = 0.8
 """Share of a run after which the goals after lateness have their turn, proven or not: coats are shifted to use packs up."""
 FIRST_TRIES = 2
 """Orders of insertion that are tried before it is asked whether anything goes at all."""
