@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 _SCRIPTS: Final = {"Latin": "de", "Greek": "el", "Cyrillic": "ru", "Hebrew": "he", "Arabic": "ar", "Chinese": "zh", "Hindi": "hi"}
-_LIBRARIES: Final = ("numpy", "pydantic", "openpyxl", "xlsxwriter", "icalendar", "plotly", "rich")
+_LIBRARIES: Final = ("numpy", "pydantic", "openpyxl", "xlsxwriter", "icalendar", "jinja2", "rich")
 _WAIT_S: Final = 20
 
 
