@@ -4,7 +4,9 @@ import os
 import pickle
 import subprocess
 import sys
+import tempfile
 import threading
+import warnings
 from contextlib import suppress
 from types import TracebackType
 from typing import Self
@@ -29,12 +31,13 @@ class BoundProcess:
     def __init__(self, net: Network, placed: Placed | None) -> None:
         self.bound = 0
         self._told = pickle.dumps((net, placed))
+        self._faults = tempfile.TemporaryFile()  # noqa: SIM115 - closed by end()
         path = os.pathsep.join(p for p in sys.path if p)
         self._process = subprocess.Popen(
             [sys.executable, "-m", "scheduler.bound.worker"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
+            stderr=self._faults,
             env={**os.environ, "PYTHONPATH": path},
         )
         self._threads = [threading.Thread(target=work, daemon=True) for work in (self._tell, self._listen)]
@@ -61,7 +64,8 @@ class BoundProcess:
         return self._process.poll() is None
 
     def end(self) -> None:
-        """Stop and wait."""
+        """Stop and wait; a process that failed on its own account is told of, the bound that it had holds."""
+        failed = self._process.poll() not in (None, 0)
         self._process.kill()
         self._process.wait()
         for thread in self._threads:
@@ -70,6 +74,11 @@ class BoundProcess:
             if pipe is not None:
                 with suppress(BrokenPipeError):
                     pipe.close()
+        self._faults.seek(0)
+        said = self._faults.read().decode(errors="replace").strip().splitlines()
+        self._faults.close()
+        if failed:
+            warnings.warn(f"the bound stopped early: {said[-1] if said else 'no reason given'}", RuntimeWarning, stacklevel=2)
 
     def __enter__(self) -> Self:
         """Work for as long as a block runs."""

@@ -107,6 +107,7 @@ class _Search:
         if self.bounding is not None:
             self.bounding.end()
             self._raise_lateness(self.bounding.bound)
+            self._note()
         if self.prover is not None:
             self.prover.end()
             self._take(self.prover)
