@@ -18,7 +18,7 @@ POINTS = 60
 
 def write_chart(rows: Sequence[Measured], path: Path) -> None:
     """Write the chart as a page that needs no network."""
-    path.write_text(figure(rows).to_html(include_plotlyjs=True), encoding="utf-8")
+    path.write_text(figure(rows).to_html(include_plotlyjs=True, config={"displayModeBar": False}), encoding="utf-8")
 
 
 def figure(rows: Sequence[Measured]) -> go.Figure:
