@@ -10,8 +10,8 @@ from scheduler.activities.placed import Placed
 from scheduler.replan.extend import UnitPart, with_parts
 from scheduler.replan.room import Room
 from scheduler.search.insertion import Inserter
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import Routes
 
 TRIES = 12
 """Orders of insertion that are tried into what is free."""

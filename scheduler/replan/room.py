@@ -9,8 +9,8 @@ from scheduler.activities.placed import Placed
 from scheduler.replan.extend import UnitPart, with_parts
 from scheduler.replan.obstacles import class_at, stay_span
 from scheduler.search.insertion import Inserter
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import Routes
 
 Taken = list[tuple[int, int, int]]
 

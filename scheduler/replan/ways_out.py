@@ -10,8 +10,8 @@ from scheduler.activities.network import Network, Path
 from scheduler.replan.what_if import Variant, variants
 from scheduler.search.improve import Improver
 from scheduler.search.insertion import Inserter
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import Routes
 from scheduler.shop.shop import Shop
 
 MOST_TRIES = 150

@@ -13,8 +13,8 @@ from scheduler.search.first import orders, starts
 from scheduler.search.insertion import Inserter
 from scheduler.search.leftovers import Leftovers
 from scheduler.search.moves import Moves
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import Routes
 from scheduler.search.value import Value, goal_order, ranked, value_of
 
 HOT, COLD = 0.7, 0.05

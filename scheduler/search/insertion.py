@@ -8,8 +8,9 @@ from scheduler.search.bay_choice import BayChoice
 from scheduler.search.booking import Booking, take_out
 from scheduler.search.chain import Chain, NoRoomError
 from scheduler.search.pickup import earliest_body, pick_up
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import YARD, Routes
+from scheduler.search.steps import YARD
 from scheduler.search.tighten import tighten
 
 

@@ -12,7 +12,7 @@ from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
 from scheduler.search.hours import Days, Hours
 from scheduler.search.planes import Planes
-from scheduler.search.steps import Routes
+from scheduler.search.routes import Routes
 
 UNPLACED = -1
 VERSATILE = 1 << 40
