@@ -6,7 +6,8 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job
 from scheduler.check.needed_films import Film
-from scheduler.check.packs import PackUse, all_uses, content_ml, least_purge_ml, lot_of, standing
+from scheduler.check.pack_stock import all_uses, content_ml, least_purge_ml, lot_of, standing
+from scheduler.check.packs import PackUse
 
 _RULE = "cartridge_stock"
 _SAME_ML = 0.5

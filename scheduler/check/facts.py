@@ -99,7 +99,7 @@ class Facts:
     @cached_property
     def pack_uses(self) -> dict[str, tuple[PackUse, ...]]:
         """Uses of every pack by its id, in the order of time."""
-        return pack_uses(self)
+        return pack_uses(self.planned)
 
     @cached_property
     def shifts(self) -> dict[str, tuple[tuple[Stretch, bool], ...]]:

@@ -8,7 +8,7 @@ from datetime import datetime
 from scheduler.check.facts import Facts
 from scheduler.check.goals_cost import cost
 from scheduler.check.moments import minutes
-from scheduler.check.packs import all_uses
+from scheduler.check.pack_stock import all_uses
 from scheduler.shop.methods import Step
 from scheduler.shop.unit import Delivery
 

@@ -8,7 +8,8 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job, both_done
 from scheduler.check.moments import minutes
-from scheduler.check.packs import PackUse, all_uses
+from scheduler.check.pack_stock import all_uses
+from scheduler.check.packs import PackUse
 from scheduler.check.tools import held, pieces, too_many, unknown_tools
 from scheduler.shop.methods import MOVE_STEPS
 from scheduler.shop.resources import Kind

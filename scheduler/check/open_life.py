@@ -6,7 +6,8 @@ from math import floor
 
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
-from scheduler.check.packs import PackUse, standing
+from scheduler.check.pack_stock import standing
+from scheduler.check.packs import PackUse
 
 _RULE = "open_life"
 

@@ -14,7 +14,8 @@ from scheduler.check.cartridges import Warming, needs_warming, warming
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job, piece_of
 from scheduler.check.moments import hours
-from scheduler.check.packs import PackUse, all_uses
+from scheduler.check.pack_stock import all_uses
+from scheduler.check.packs import PackUse
 from scheduler.check.sweep import Claim, overloads
 from scheduler.shop.calendar import Shut
 from scheduler.shop.resources import Equipment, Kind
