@@ -90,6 +90,9 @@ def play(week: Week) -> list[tuple[str, ...]]:
         for table, lines in scene.get("rows", {}).items():
             with (week.shop / f"{table}.csv").open("a", encoding="utf-8", newline="") as file:
                 file.writelines(f"{line}\n" for line in lines)
+        for table in scene.get("emptied", ()):
+            path = week.shop / f"{table}.csv"
+            path.write_text(path.read_text("utf-8").partition("\n")[0] + "\n", "utf-8")
         now = week.now(scene)
         for line in scene["commands"]:
             said = line.format(run=week.run, shop=week.shop, film=week.last_film(now) if "{film}" in line else "")
