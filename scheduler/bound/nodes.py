@@ -67,6 +67,7 @@ class ChainBuilder:
     def __init__(self, net: Network, capacities: Capacities) -> None:
         self.net, self.capacities, self.reach = net, capacities, Reach(net, capacities)
         self.ahead = np.arange(net.slots + 1)
+        self._ends: dict[int, Slots] = {}
         owner = {i: p for p, path in enumerate(net.paths) for i in range(path.first, path.last + 1)}
         self.lags_of: list[list[int]] = [[] for _ in net.paths]
         for k, lag in enumerate(net.lags):
@@ -161,7 +162,10 @@ class ChainBuilder:
             yield Charge(presence, None, self._end(key))
 
     def _end(self, key: int, tail: int = 0) -> Slots:
-        return np.minimum(self.ahead[:-1] + self.net.activities[key].slots + tail, self.net.slots)
+        slots = self.net.activities[key].slots + tail
+        if slots not in self._ends:
+            self._ends[slots] = np.minimum(self.ahead[:-1] + slots, self.net.slots)
+        return self._ends[slots]
 
     def _work(self, key: int) -> Iterator[Charge]:
         """People, tools and air while the step runs, and the slots in a warmer before it."""

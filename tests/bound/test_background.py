@@ -9,7 +9,7 @@ from random_shop import random_shop
 from scheduler.activities.build import build_network
 from scheduler.activities.network import Network
 from scheduler.bound.background import BoundProcess
-from scheduler.bound.bounds import tightened
+from scheduler.bound.bounds import memory_of, tightened
 
 
 @pytest.fixture(scope="module")
@@ -46,3 +46,10 @@ def test_a_fault_in_it_is_told() -> None:
     _wait(process, 1)
     with pytest.warns(RuntimeWarning, match="the bound stopped early"):
         process.end()
+
+
+def test_a_bound_that_does_not_fit_into_memory_is_left_out(net: Network, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With less room than the chains take there is no bound from them, and no fault."""
+    assert memory_of(net) > 1000
+    monkeypatch.setattr("scheduler.bound.bounds.MOST_BYTES", 1000)
+    assert tightened(net, None, 3) == 0
