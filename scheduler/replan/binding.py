@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, islice
 
-from scheduler.replan.extend import UnitPart
+from scheduler.replan.extend import UnitPart, with_parts
 from scheduler.replan.relax import Ease, eases
-from scheduler.replan.room import Room
+from scheduler.replan.room import KnownRoutes, Room
 
 MOST_PAIRS = 120
 
@@ -19,9 +19,9 @@ class Bind:
     end: int
 
 
-def earliest_end(room: Room, part: UnitPart) -> int | None:
+def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None) -> int | None:
     """Slot before which a unit ends if it is put into a room as early as it goes; None where it does not fit."""
-    inserter = room.inserter((part,))
+    inserter = room.inserter((part,), known)
     (path,) = inserter.net.paths
     if not inserter.insert(path):
         return None
@@ -30,7 +30,8 @@ def earliest_end(room: Room, part: UnitPart) -> int | None:
 
 def what_binds(room: Room, part: UnitPart, now: int) -> tuple[Bind, ...]:
     """Relaxations that alone let a unit end before slot ``now``, the one that gains most first."""
-    found = (_tried(room, part, (ease,)) for ease in eases(room, part))
+    known = KnownRoutes(with_parts(room.net, (part,)))
+    found = (_tried(room, part, (ease,), known) for ease in eases(room, part))
     return _ranked(bind for bind in found if bind is not None and bind.end < now)
 
 
@@ -44,10 +45,13 @@ def what_binds_together(room: Room, part: UnitPart, until: int, known: Iterable[
     return _ranked(bind for bind in found if bind is not None and bind.end <= until)
 
 
-def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...]) -> Bind | None:
+def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...], known: KnownRoutes | None = None) -> Bind | None:
+    """Put a unit into an eased room; routes are as they were if only capacities differ."""
+    eased, changed = room, part
     for ease in tried:
-        room, part = ease.room(room), ease.part(part)
-    end = earliest_end(room, part)
+        eased, changed = ease.room(eased), ease.part(changed)
+    alike = changed is part and eased.net.workers is room.net.workers and eased.net.sources is room.net.sources
+    end = earliest_end(eased, changed, known if alike else None)
     return None if end is None else Bind(tried, end)
 
 

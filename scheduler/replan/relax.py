@@ -1,7 +1,8 @@
 """One rule, resource or date at a time made easier for a unit, to see which of them holds it up and by how much."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from scheduler.activities.network import Activity, Network, Worker, meet
 from scheduler.replan.extend import UnitPart
@@ -72,7 +73,18 @@ def _more_of_pools(net: Network, part: UnitPart) -> Iterator[Ease]:
             most[net.warmer] = max(most.get(net.warmer, 0), activity.packs)
     most |= dict.fromkeys(part.path.present, 1)
     for at, amount in sorted(most.items()):
+        if peak(net.pools[at].taken) + 2 * amount <= net.pools[at].capacity:
+            continue  # never short, not even if two steps of the unit overlap
         yield Ease(net.pools[at].rule, net.pools[at].key, _pool_words(net, at, amount), _raising(at, amount), lambda p: p)
+
+
+def peak(taken: Iterable[tuple[int, int, int]]) -> int:
+    """Most that is taken at once."""
+    changes: dict[int, int] = {}
+    for start, end, amount in taken:
+        changes[start] = changes.get(start, 0) + amount
+        changes[end] = changes.get(end, 0) - amount
+    return max(accumulate(changes[slot] for slot in sorted(changes)), default=0)
 
 
 def _pool_words(net: Network, at: int, amount: int) -> str:
@@ -100,6 +112,8 @@ def _raising(at: int, amount: int) -> Callable[[Room], Room]:
 def _more_bays(net: Network, part: UnitPart) -> Iterator[Ease]:
     for c in sorted({c for stay in part.stays for c in stay.classes}):
         group = net.classes[c]
+        if peak(group.taken) < group.places and group.free.bit_count() == net.slots:
+            continue
         says = f"one place more in {' or '.join(group.bays)} than the {group.places} there are"
 
         def raised(room: Room, c: int = c) -> Room:

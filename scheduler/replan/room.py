@@ -11,8 +11,21 @@ from scheduler.replan.obstacles import class_at, stay_span
 from scheduler.search.insertion import Inserter
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
+from scheduler.search.steps import Route
 
 Taken = list[tuple[int, int, int]]
+
+
+class KnownRoutes(Routes):
+    """Routes that are worked out once for several rooms with the same units, people and waits."""
+
+    def __init__(self, net: Network) -> None:
+        super().__init__(net)
+        self._found = super().all()
+
+    def all(self) -> tuple[Route, ...]:
+        """One route a path."""
+        return self._found
 
 
 @dataclass(frozen=True)
@@ -34,10 +47,10 @@ class Room:
     dust: Mapping[str, int] = field(default_factory=dict)
     vapour: Mapping[str, int] = field(default_factory=dict)
 
-    def inserter(self, parts: Iterable[UnitPart]) -> Inserter:
-        """Return an inserter for units of which none is in yet."""
+    def inserter(self, parts: Iterable[UnitPart], known: "KnownRoutes | None" = None) -> Inserter:
+        """Return an inserter for units of which none is in yet; ``known`` are their routes, where they are worked out already."""
         net = with_parts(self.net, parts)
-        routes = Routes(net)
+        routes = known or Routes(net)
         state = State(net, routes)
         for n, space in enumerate(state.spaces):
             state.dust[n] = state.dust[n].plus(self.dust.get(space, 0), 1)
