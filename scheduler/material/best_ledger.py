@@ -78,7 +78,7 @@ def _of_product(
     """Try every habit, with warmer slots for leftovers and without, and what looking ahead has found; keep the cheapest."""
     ways: list[tuple[Habit, Choices | None, bool]] = [(habit, None, True) for habit in HABITS]
     if room is not None:
-        ways += [(habit, None, False) for habit in HABITS]
+        ways.append((Habit(), None, False))
     ways.append((Habit(), _choices(product, films, sheets, lots, begun, room), True))
     trials = []
     for number, (habit, chosen, leftovers) in enumerate(ways):
