@@ -4,7 +4,7 @@ from scheduler.activities.masks import span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.search.booking import Booking
-from scheduler.search.crew_choice import slots_by_day, within_respirator
+from scheduler.search.crew_choice import Worn, slots_by_day, within_respirator
 from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
 from scheduler.search.steps import Step
@@ -27,7 +27,7 @@ def same_people(net: Network, told: Placed, placed: Placed) -> Placed:
             inserter.remove(path)
             booking = inserter.booking(path, placed)
             for step in booking.route.steps:
-                back = _is_other(told, placed, step.index) and _free(booking, told, step)
+                back = _is_other(told, placed, step.index) and _free(booking, told, step, _worn(booking, placed, step))
                 booking.add(step, (told if back else placed).crew[step.index], placed.draws[step.index])
             booking.enter()
     return inserter.state.placed()
@@ -38,7 +38,19 @@ def _is_other(told: Placed, placed: Placed, i: int) -> bool:
     return told.start[i] == placed.start[i] and told.crew[i] not in ((), placed.crew[i])
 
 
-def _free(booking: Booking, told: Placed, step: Step) -> bool:
+def _worn(booking: Booking, placed: Placed, now: Step) -> dict[int, dict[int, int]]:
+    """Slots under a respirator by worker and day that the unit's other steps take: as booked before, as placed after."""
+    worn = {worker: dict(days) for worker, days in booking.held.worn.items()}
+    for step in booking.route.steps[now.offset + 1 :]:
+        if step.activity.respirator:
+            for day, slots in slots_by_day(booking.state, placed.start[step.index], step.slots).items():
+                for worker, _ in placed.crew[step.index]:
+                    days = worn.setdefault(worker, {})
+                    days[day] = days.get(day, 0) + slots
+    return worn
+
+
+def _free(booking: Booking, told: Placed, step: Step, own: Worn) -> bool:
     """Whether all who were told are free for a step and may still wear the respirator."""
     state, start = booking.state, told.start[step.index]
     mask = span(start, start + step.slots)
@@ -46,6 +58,6 @@ def _free(booking: Booking, told: Placed, step: Step) -> bool:
     return all(
         not mask & ~state.hours[w].free
         and skill in state.net.workers[w].skills
-        and (not by_day or within_respirator(state, w, by_day, booking.held.worn))
+        and (not by_day or within_respirator(state, w, by_day, own))
         for w, skill in told.crew[step.index]
     )
