@@ -4,7 +4,7 @@ from pathlib import Path
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.record import SAID
+from scheduler.cli.record_options import SAID
 from scheduler.record.report import EVERYWHERE, Report
 from scheduler.shop.csv_table import read_csv
 from scheduler.shop.faults import BadInputError, Fault, choose

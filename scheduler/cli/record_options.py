@@ -1,0 +1,31 @@
+"""What may be said with a report, on the command line and as columns of a file."""
+
+SAID = (
+    ("at", "TIME", "When it happened: 08:10, yesterday 16:30, tue 07:00, 2026-05-04T07:30; now if not given."),
+    ("from", "TIME", "When it began."),
+    ("until", "TIME", "When it ends."),
+    ("bay", "BAY", "Where, if not as planned."),
+    ("people", "PEOPLE", "Who, if not as planned: ids or names, with commas between them."),
+    ("tools", "TOOLS", "Equipment in use, if not as planned."),
+    ("why", "TEXT", "Why."),
+    ("cause", "TEXT", "What is wrong with it: blisters, runs, too thin."),
+    ("share", "PCT", "Share of the film that failed; all of it if not given."),
+    ("ml", "ML", "Millilitres taken, purge included."),
+    ("for", "UNIT/STEP", "What the material went on."),
+    ("left", "WORD", "What became of the cartridge: emptied, recapped or thrown-away; emptied if not given."),
+    ("air", "C", "Air temperature, degC."),
+    ("steel", "C", "Steel temperature, degC."),
+    ("dew", "C", "Dew point, degC."),
+    ("rh", "PCT", "Relative humidity."),
+    ("wind", "M_S", "Wind, m/s."),
+    ("rain", "MM", "Rain in an hour."),
+    ("dft", "UM", "Film thickness; several with commas between them."),
+    ("warmer", "WARMER", "Warmer, if not as planned."),
+    ("lot", "LOT", "Lot, if not as planned."),
+    ("cartridges", "N", "Number of cartridges, if not as planned."),
+    ("product", "PRODUCT", "Product of a new lot."),
+    ("packs", "N", "Packs that came."),
+    ("expires", "DATE", "Last day on which the lot may be used."),
+    ("file", "CSV", "New forecast, in the form of the weather table."),
+)
+"""What may be said with a report: option, what it takes, what it means. All is text until the report is read."""
