@@ -3,7 +3,8 @@
     python -m tests.benchmarks.bench_bound_holds 1000
 
 Each shop is planned with a few moves and the plan is checked; it and every schedule of the search met on the way, which are not
-checked one by one, are held against chains, rows and bound of the relaxation. Half of the shops are wild, every fifth is part way through its work.
+checked one by one, are held against chains, rows and bound of the relaxation. Half of the shops are wild, every fifth is part
+way through its work.
 """
 
 import sys
