@@ -2,18 +2,19 @@
 
 import resource
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 
 from scheduler.activities.build import Built, build_network
+from scheduler.activities.cartridges import NotEnoughError
 from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_schedule, measured_goals
 from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
-from scheduler.search.outcome import Bounds, Listener, Outcome
+from scheduler.search.outcome import Bounds, Clash, Listener, Outcome
 from scheduler.search.settings import Settings
 from scheduler.search.so_far import SoFar
 from scheduler.search.solve import solve
@@ -89,10 +90,18 @@ def checked(
 
     Raises
     ------
+    NoScheduleError
+        If the stock does not go round once every cartridge is named: the search reckons with warmer slots for leftovers that
+        may not be there.
     RefusedError
         If the checker refuses it.
     """
-    draft = _schedule(shop, built, realise(shop, built, placed, earlier), outcome, settings)
+    try:
+        realised = realise(shop, built, placed, earlier)
+    except NotEnoughError as lack:
+        short = Clash((), ("cartridge_stock",), f"the stock does not go round: {lack}; order a pack more, or earlier")
+        raise NoScheduleError(replace(outcome, status=Status.UNKNOWN, placed=None, clash=short)) from lack
+    draft = _schedule(shop, built, realised, outcome, settings)
     measured = measured_goals(shop, draft)
     goals = _goals(shop, built, outcome, measured, settings)
     schedule = draft.model_copy(update={"goals": goals, "provenance": _as_measured(draft.provenance, goals[0])})
@@ -110,10 +119,10 @@ def _as_measured(provenance: Provenance, first: GoalValue) -> Provenance:
 
 
 def _unless_refused(shop: Shop, built: Built, outcome: Outcome, settings: Settings) -> Plan | None:
-    """Write a solution out while the search goes on; one that the checker refuses is not shown to anybody."""
+    """Write a solution out while the search goes on; one that cannot be carried out is not shown to anybody."""
     try:
         return None if outcome.placed is None else checked(shop, built, outcome, outcome.placed, settings)
-    except RefusedError:
+    except (NoScheduleError, RefusedError):
         return None
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from scheduler.activities.build import build_network
 from scheduler.check import check_schedule
-from scheduler.pipeline import NoScheduleError, Plan, plan
+from scheduler.pipeline import NoScheduleError, Plan, checked, plan
 from scheduler.schedule.schedule import Status
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Improver
@@ -16,6 +16,7 @@ from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
 from tests.random_shop import random_shop
+from tests.tiny_shop import LOTS, tiny_shop, with_row
 
 
 @settings(max_examples=10, deadline=None, derandomize=True)
@@ -87,3 +88,16 @@ def test_an_interrupted_search_gives_the_best_so_far(monkeypatch: pytest.MonkeyP
     outcome = solve(build_network(random_shop(2, 6)).network, Settings(time_limit_s=60))
     assert outcome.placed is not None
     assert outcome.search_s < 30
+
+
+def test_stock_that_does_not_go_round_in_the_end_is_named() -> None:
+    """Placed with 30 cartridges and written out with 19, where 20 are needed: no schedule, and the rule and the coat are said."""
+    asked = Settings(moves=2)
+    outcome = solve(build_network(tiny_shop()).network, asked)
+    assert outcome.placed is not None
+    shop = tiny_shop(lots=with_row(LOTS, "lot_id", "A1", packs=19))
+    with pytest.raises(NoScheduleError, match="lacks 1000 mL of lining") as raised:
+        checked(shop, build_network(shop), outcome, outcome.placed, asked)
+    assert raised.value.outcome.status is Status.UNKNOWN
+    assert raised.value.outcome.clash is not None
+    assert raised.value.outcome.clash.rules == ("cartridge_stock",)
