@@ -12,10 +12,9 @@ def no_schedule(outcome: Outcome) -> Failed:
     """There is none, or none was found in the time given."""
     if outcome.status is Status.INFEASIBLE:
         return _infeasible(outcome)
-    says = (
-        f"No schedule was found in {outcome.search_s:.0f} s, and none was ruled out. Give it more time with --time-limit, "
-        "a later plan_until, or less work."
-    )
+    says = f"No schedule was found in {outcome.search_s:.0f} s, and none was ruled out"
+    hint = "Give it more time with --time-limit, a later plan_until, or less work."
+    says += f": {outcome.clash.says}. {hint}" if outcome.clash else f". {hint}"
     data = {"status": outcome.status.value, "says": says, "search_s": round(outcome.search_s, 3)}
     return Failed(ExitCode.NO_SCHEDULE, says, data)
 
