@@ -14,7 +14,8 @@ from markupsafe import Markup, escape
 from scheduler.documents.direction import ISOLATE, turns_direction
 
 _SCRIPTS: Final = (
-    "data", "elements", "time_scale", "chart_bars", "chart", "chart_tables", "unit_page", "day_page", "unit_list", "page",
+    "data", "elements", "time_scale", "chart_bars", "bar_walk", "chart", "chart_tables", "unit_page", "day_page", "unit_list",
+    "page",
 )  # fmt: skip
 
 

@@ -26,6 +26,14 @@ VISIBLE = """
     () => [...document.querySelectorAll('#plan-chart .bars .point path')]
         .filter((bar) => { const box = bar.getBoundingClientRect(); return box.width > 1 && box.height > 4; }).length
 """
+MARKED = """
+    () => {
+        const sides = (box) => [box.left, box.top, box.right, box.bottom];
+        const mark = sides(document.activeElement.getBoundingClientRect());
+        return [...document.querySelectorAll('#plan-chart .bars .point path')].map((bar) => sides(bar.getBoundingClientRect()))
+            .some((bar) => bar.every((side, i) => Math.abs(side - mark[i]) < 2));
+    }
+"""
 UNFOLD = "document.querySelectorAll('details').forEach((part) => { part.open = true; })"
 WIDE = {"width": 1280, "height": 900}
 PHONE = {"width": 390, "height": 844}
@@ -237,6 +245,33 @@ def test_the_keyboard_reaches_everything(browser: Browser, folder: Path) -> None
     assert page.evaluate("document.activeElement.id") == "unit-title"
     page.keyboard.press("Escape")
     assert page.evaluate("document.activeElement.getAttribute('href')") == link.get_attribute("href")
+    visit.done()
+
+
+def test_bars_are_walked_by_arrow_keys(browser: Browser, folder: Path) -> None:
+    """Tab gets from the last control to the first bar; arrows lead from bar to bar and row to row and show what the mouse shows.
+
+    The mark lies over a bar that is drawn, Page Down goes to later bars, and Enter opens the unit and gives the focus back.
+    """
+    visit = Visit(browser, folder / "index.html", WIDE)
+    page = visit.page
+    page.locator("#folded").focus()
+    page.keyboard.press("Tab")
+    mark = page.locator("#bar-walk :focus")
+    for key, expected in (("ArrowRight", "Move in"), ("ArrowDown", "place 2"), ("End", "Move out"), ("Home", "In the bay")):
+        page.keyboard.press(key)
+        label = mark.get_attribute("aria-label") or ""
+        assert expected in label, (key, label)
+        page.wait_for_selector("#plan-chart .hoverlayer .hovertext")
+        assert (page.locator("#plan-chart .hovertext").text_content() or "")[:6] == label[:6]
+        assert page.evaluate(MARKED), key
+    page.keyboard.press("PageDown")
+    assert "Week of Mon 27 Oct" in (page.locator("#chart-says").text_content() or "")
+    label = mark.get_attribute("aria-label")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#unit[open]")
+    page.keyboard.press("Escape")
+    assert mark.get_attribute("aria-label") == label
     visit.done()
 
 

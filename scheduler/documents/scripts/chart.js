@@ -95,10 +95,21 @@ function shapesOf(scale) {
   ];
 }
 
+// Where a bar lies in the picture.
+function boxOf(bar, rows, left, px) {
+  const [offset, share] = shapeOf(bar.kind, rows);
+  const top = SIZES.top + SIZES.gap + (bar.row + 0.5 + offset) * SIZES[rows];
+  return { left: left + bar.base * px, top, width: bar.width * px, height: share * SIZES[rows] };
+}
+
 function draw(box, view, rows, isFolded, widthPx = box.clientWidth) {
   const scale = timeScale(view.from, view.to, isFolded);
-  const inner = widthPx - (isPhone() ? SIZES.leftOnPhone : SIZES.left) - 12;
-  const traces = [...barTraces(rows, scale, inner), ...loadTraces(scale)];
+  const left = isPhone() ? SIZES.leftOnPhone : SIZES.left;
+  const inner = widthPx - left - 12;
+  const bars = placedBars(rows, scale);
+  setTexts(bars, inner / scale.width);
+  const traces = [...barTraces(bars, rows), ...loadTraces(scale)];
+  setWalk(bars, (bar) => boxOf(bar, rows, left, inner / scale.width));
   return Plotly.react(box, traces, { ...layoutOf(rows, scale, inner), width: widthPx }, SETTINGS);
 }
 const countBars = (rows, view) => barsOf(rows, view.from, view.to).length;

@@ -5,6 +5,7 @@ const FAINT = "#7d868d";
 const LETTER_PX = 7;
 const SHAPES = { weather: [-0.5, 1], shut: [-0.5, 1], stay: [-0.45, 0.4] };
 const STEP_SHAPES = { bays: [-0.04, 0.5], crew: [-0.4, 0.8] };
+const shapeOf = (kind, rows) => SHAPES[kind] || STEP_SHAPES[rows];
 const inert = (words) => words.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
 const lines = (parts) => parts.filter(Boolean).map(inert).join("<br>");
 
@@ -34,15 +35,19 @@ function barsOf(rows, from, to) {
   return [...strips, ...steps];
 }
 
-function barTraces(rows, scale, widthPx) {
+function placedBars(rows, scale) {
   const bars = barsOf(rows, scale.from, scale.to);
   bars.forEach((bar) => {
     bar.base = scale.at(Math.max(bar.start, scale.from));
     bar.width = scale.at(Math.min(bar.start + bar.length, scale.to)) - bar.base;
   });
-  setTexts(bars, widthPx / scale.width);
-  return Object.keys(plan.marks).map((kind) => [kind, bars.filter((bar) => bar.kind === kind)])
-    .filter(([, group]) => group.length).map(([kind, group]) => barTrace(kind, group, rows));
+  return bars;
+}
+
+function barTraces(bars, rows) {
+  const groups = Object.keys(plan.marks).map((kind) => [kind, bars.filter((bar) => bar.kind === kind)]).filter(([, group]) => group.length);
+  groups.forEach(([, group], curve) => group.forEach((bar, point) => Object.assign(bar, { curve, point })));
+  return groups.map(([kind, group]) => barTrace(kind, group, rows));
 }
 
 // Texts only on bars that are wide enough for them, and on no more bars than a browser sets without a wait.
@@ -55,7 +60,7 @@ function setTexts(bars, px) {
 }
 
 function barTrace(kind, bars, rows) {
-  const [offset, width] = SHAPES[kind] || STEP_SHAPES[rows];
+  const [offset, width] = shapeOf(kind, rows);
   return {
     type: "bar", orientation: "h", offset, width, meta: kind, showlegend: false, name: plan.marks[kind][1],
     base: bars.map((bar) => bar.base), x: bars.map((bar) => bar.width), y: bars.map((bar) => bar.row),

@@ -9,9 +9,8 @@ function element(tag, attributes = {}, ...children) {
   return made;
 }
 
-function unitLink(unit, words = unit.name) {
-  return element("a", { href: `#unit/${encodeURIComponent(unit.id)}` }, words);
-}
+const unitHash = (unit) => `#unit/${encodeURIComponent(unit.id)}`;
+const unitLink = (unit) => element("a", { href: unitHash(unit) }, unit.name);
 
 // A table whose first column names the row. On a phone each row becomes a block, so the roles are told and each cell
 // says under which head it stands.

@@ -94,7 +94,7 @@ if (views.length) {
   show(isPhone() ? viewAt(days, isNowInPlan() ? nowMinute() : 0) : viewAt(weeks, isNowInPlan() ? nowMinute() : 0));
   chartBox.on("plotly_click", ({ points }) => {
     const unit = points[0] && points[0].customdata;
-    if (unit !== null && unit !== undefined) window.location.hash = `#unit/${encodeURIComponent(units[unit].id)}`;
+    if (unit !== null && unit !== undefined) window.location.hash = unitHash(units[unit]);
   });
 }
 drawProgress();

@@ -1,7 +1,7 @@
 // The page of one unit, over the report: its steps with their reasons, its coats and the cartridges that go into them.
 
 const unitBox = document.getElementById("unit");
-const unitOf = (hash) => units.find((unit) => hash === `#unit/${encodeURIComponent(unit.id)}`);
+const unitOf = (hash) => units.find((unit) => hash === unitHash(unit));
 
 function stepRows(unit) {
   return unit.works.map((work) => {
