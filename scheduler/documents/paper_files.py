@@ -52,4 +52,6 @@ def paper_files(words: WorkWords, report: CheckReport, wanted: Wanted) -> Iterat
         yield from zip(names, map(pdf_of, texts), strict=True)
         return
     with ProcessPoolExecutor(min(os.cpu_count() or 1, len(pages)), get_context("spawn")) as pool:
-        yield from zip(names, pool.map(pdf_of, texts), strict=True)
+        longest_first = sorted(texts, key=len, reverse=True)  # a long one begun last would be waited for by all others
+        under_way = {text: pool.submit(pdf_of, text) for text in longest_first}
+        yield from ((name, under_way[text].result()) for name, text in zip(names, texts, strict=True))
