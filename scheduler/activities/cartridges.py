@@ -14,14 +14,11 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.resources import equipment_shut, item_id
 from scheduler.material.best_ledger import WarmerRoom, best_ledger
-from scheduler.material.entries import Entry, Passed
+from scheduler.material.entries import Entry
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Draw
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
-
-TOLD = 3
-"""Opened packs that a reason names at the most."""
 
 
 class NotEnoughError(RuntimeError):
@@ -111,12 +108,12 @@ class _Writer:
             warmer_id=place[0] if place else None,
             slot=place[1] if place else None,
             loaded_at=self._loaded_at(entry),
-            reason="; ".join(self._words(entry.passed)),
+            reason="; ".join(self._words(entry)),
         )
 
-    def _words(self, passed: tuple[Passed, ...]) -> Iterator[str]:
+    def _words(self, entry: Entry) -> Iterator[str]:
         """Why packs that stand opened are left standing."""
-        for row in passed[:TOLD]:
+        for row in entry.passed:
             when = self._when(row.slot)
             yield {
                 "in use": f"{row.pack} is in use until {when}",
@@ -125,8 +122,8 @@ class _Writer:
                 "no warm slot": f"no warmer slot is left for {row.pack}",
                 "kept": f"{row.pack} would cost one more mixer and purge and save no pack",
             }[row.why]
-        if len(passed) > TOLD:
-            yield f"and {len(passed) - TOLD} more"
+        if entry.passed_more:
+            yield f"and {entry.passed_more} more"
 
     def _when(self, slot: int) -> str:
         grid = self.built.grid

@@ -41,8 +41,8 @@ class Entry:
         ``opened``, ``resumed`` or ``continued``.
     loaded : int or None
         Slot at which it goes into a warmer.
-    passed : tuple of Passed
-        For a pack opened anew, those that stood opened.
+    passed, passed_more : tuple of Passed, int
+        For a pack opened anew, those that stood opened: some with the reason, and how many there were more.
     """
 
     film: int
@@ -55,6 +55,7 @@ class Entry:
     left_ul: int
     loaded: int | None
     passed: tuple[Passed, ...] = ()
+    passed_more: int = 0
 
 
 @dataclass(frozen=True, slots=True)

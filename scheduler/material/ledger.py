@@ -9,8 +9,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from scheduler.material.entries import Begins, Entry, Habit, Ledger, Passed, Short
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
-from scheduler.material.shelf import Pack, Shelf, begins_as, gives_ul, loaded_at, open_new, shelf_of, why_not
+from scheduler.material.shelf import Pack, Shelf, begins_as, gives_ul, loaded_at, open_new, purge_ul, shelf_of, why_not
 
+NAMED = 3
+"""Opened packs that a reason for a new one names at the most."""
 Room = Callable[[int, int, int], bool]
 """Whether warmers have so many more slots free from slot to slot; true books them."""
 
@@ -85,9 +87,9 @@ def _serve(
             allowed = needs
         left_ul, touched = left_ul - _draw(film, shelf, pack, begins, left_ul, entries), touched + 1
     while left_ul > 0 and (new := open_new(film, shelf)) is not None:
-        passed = _passed(film, shelf, entries, refused) if explain else ()
+        passed, more = _passed(film, shelf, entries, refused) if explain else ((), 0)
         shelf.standing.append(new)
-        left_ul -= _draw(film, shelf, new, "opened", left_ul, entries, passed)
+        left_ul -= _draw(film, shelf, new, "opened", left_ul, entries, passed, more)
     shelf.standing = [pack for pack in shelf.standing if pack.left_ul > shelf.empty_ul and pack.last > film.start]
     return left_ul
 
@@ -96,7 +98,7 @@ def _standing(film: Film, shelf: Shelf, habit: Habit, named: tuple[str, ...] | N
     """Opened packs that the film may use: those named, or one that is in its gun, then those that fit, by lapse or by size."""
     sheet = shelf.sheet
     ready: list[tuple[Pack, Begins]] = []
-    for pack in shelf.standing:
+    for pack in [p for p in shelf.standing if p.used_until <= film.start and film.end <= p.last]:
         begins = begins_as(film, pack)
         if why_not(film, sheet, pack, begins) == "":
             ready.append((pack, begins))
@@ -131,28 +133,29 @@ def _draw(
     wanted_ul: int,
     entries: list[Entry],
     passed: tuple[Passed, ...] = (),
+    more: int = 0,
 ) -> int:
     sheet = shelf.sheet
     sprayed_ul = min(wanted_ul, gives_ul(sheet, pack, begins))
-    purge_ul = {"opened": sheet.start_ul, "resumed": sheet.recap_ul, "continued": 0}[begins]
-    loaded = loaded_at(film, pack, begins)
-    pack.left_ul -= purge_ul + sprayed_ul
+    wasted_ul, loaded = purge_ul(sheet, begins), loaded_at(film, pack, begins)
+    pack.left_ul -= wasted_ul + sprayed_ul
     pack.used_until, pack.free_from, pack.gun = film.end, sheet.back[film.end], film.gun
-    entries.append(Entry(film.key, film.product, pack.key, pack.lot, begins, purge_ul, sprayed_ul, pack.left_ul, loaded, passed))
+    key, product = film.key, film.product
+    entries.append(Entry(key, product, pack.key, pack.lot, begins, wasted_ul, sprayed_ul, pack.left_ul, loaded, passed, more))
     return sprayed_ul
 
 
-def _passed(film: Film, shelf: Shelf, entries: list[Entry], refused: set[str]) -> tuple[Passed, ...]:
-    """Opened packs with something left that the film leaves standing, each with the reason."""
+def _passed(film: Film, shelf: Shelf, entries: list[Entry], refused: set[str]) -> tuple[tuple[Passed, ...], int]:
+    """Opened packs with something left that the film leaves standing: the first with the reason, and how many there are more."""
     used = set()
     for entry in reversed(entries):
         if entry.film != film.key:
             break
         used.add(entry.pack)
+    lost_ul = shelf.sheet.heel_ul + shelf.sheet.recap_ul
+    left = [pack for pack in shelf.standing if pack.left_ul > lost_ul and pack.key not in used]
     rows = []
-    for pack in shelf.standing:
-        if pack.key in used or gives_ul(shelf.sheet, pack, "resumed") <= 0:
-            continue
+    for pack in left[:NAMED]:
         why = why_not(film, shelf.sheet, pack, begins_as(film, pack)) or ("no warm slot" if pack.key in refused else "kept")
         rows.append(Passed(pack.key, why, {"in use": pack.used_until, "not warm again": pack.free_from}.get(why, pack.last)))
-    return tuple(rows)
+    return tuple(rows), len(left) - len(rows)

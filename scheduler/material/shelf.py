@@ -60,8 +60,14 @@ def why_not(film: Film, sheet: PackSheet, pack: Pack, begins: Begins) -> str:
 
 def gives_ul(sheet: PackSheet, pack: Pack, begins: Begins) -> int:
     """What a pack can put on the work after its purge."""
-    purge_ul = {"opened": sheet.start_ul, "resumed": sheet.recap_ul, "continued": 0}[begins]
-    return pack.left_ul - sheet.heel_ul - purge_ul
+    return pack.left_ul - sheet.heel_ul - purge_ul(sheet, begins)
+
+
+def purge_ul(sheet: PackSheet, begins: Begins) -> int:
+    """What goes to waste before a pack sprays."""
+    if begins == "resumed":
+        return sheet.recap_ul
+    return sheet.start_ul if begins == "opened" else 0
 
 
 def loaded_at(film: Film, pack: Pack, begins: Begins) -> int | None:
