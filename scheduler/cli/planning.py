@@ -80,12 +80,13 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
     """Write everything that a run hands out, and say what it replaces."""
     from scheduler.cli.handed_out import earlier_plan, hand_out
     from scheduler.documents.report import write_report
+    from scheduler.record.events_file import read_events
 
     earlier = replaced(out, plan.schedule)
     if earlier is not None:
         say(earlier)
     before = earlier_plan(out)
-    files = write_report(plan.shop, plan.schedule, plan.report, out, before)
+    files = write_report(plan.shop, plan.schedule, plan.report, out, before, read_events(out).events)
     noted = note_shop(out.absolute(), folder)
     from scheduler.cli.keep_room import keep_room
     from scheduler.cli.made_from import note_rows

@@ -13,6 +13,7 @@ from scheduler.cli.record_file import reports_of
 from scheduler.cli.record_state import list_text, state_data, state_text
 from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
 from scheduler.cli.talk import say, show, show_json
+from scheduler.cli.unit_records import renew_records
 from scheduler.record.as_planned import as_planned
 from scheduler.record.book import Booked, Making, book, open_desk
 from scheduler.record.correcting import correction
@@ -181,6 +182,7 @@ def _answer(run: _Run, booked: Booked, faults: list[Fault], *, as_json: bool) ->
     code = ExitCode.BAD_INPUT if faults else ExitCode.DONE
     new = [e.event for e in booked.entries if e.event is not None and not e.known and not e.objections] if booked.written else []
     known = [e.event for e in booked.entries if e.event is not None and e.known]
+    renew_records(run.folder, run.shop, run.schedule, new)
     if as_json:
         lists = {"recorded": new, "known_already": known}
         data = {name: [ADAPTER.dump_python(event, mode="json") for event in events] for name, events in lists.items()}

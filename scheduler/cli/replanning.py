@@ -138,11 +138,12 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path,
     from scheduler.cli.made_from import note_rows
     from scheduler.documents.report import write_report
     from scheduler.documents.report_folder import NotAReportError
+    from scheduler.record.events_file import read_events
     from scheduler.shop.holds import read_with_holds
 
     out = asked.out or run_folder
     try:
-        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out, earlier)
+        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out, earlier, read_events(run_folder).events)
     except NotAReportError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
     note_shop(out.absolute(), asked.folder)

@@ -27,6 +27,8 @@ def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords
         If there is no schedule, no work in it, or no shop.
     """
     from scheduler.documents.work_words import WorkWords
+    from scheduler.record.events_file import read_events
+    from scheduler.record.standing import standing
 
     path = schedule_file(place)
     schedule = load_schedule(path)
@@ -35,4 +37,4 @@ def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords
     shop, same = shop_of_run(path, schedule, shop_folder)
     if not same:
         say("The shop folder has changed since this schedule was made; names and limits are those of now.")
-    return path, WorkWords(shop, schedule)
+    return path, WorkWords(shop, schedule, standing(read_events(path.parent).events))

@@ -1,7 +1,7 @@
 """The report: one page that holds everything, with the sheets and lists of each day beside it."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from scheduler.check.breach import CheckReport
@@ -14,12 +14,19 @@ from scheduler.documents.pick_list_csv import pick_list_csv
 from scheduler.documents.report_days import ReportDay, report_days
 from scheduler.documents.report_folder import put_in_place, refuse_foreign
 from scheduler.documents.work_words import WorkWords
+from scheduler.record.events import AnyEvent
+from scheduler.record.standing import standing
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
 
 
 def write_report(
-    shop: Shop, schedule: Schedule, check_report: CheckReport, folder: Path, earlier: Schedule | None = None
+    shop: Shop,
+    schedule: Schedule,
+    check_report: CheckReport,
+    folder: Path,
+    earlier: Schedule | None = None,
+    recorded: Iterable[AnyEvent] = (),
 ) -> tuple[Path, ...]:
     """Write the report of a schedule into a folder.
 
@@ -34,6 +41,8 @@ def write_report(
         New, empty or an earlier report, which is replaced whole.
     earlier : Schedule, optional
         Plan that this one replaces; the report then says what changed.
+    recorded : iterable of AnyEvent
+        What has happened, for the records of the units.
 
     Returns
     -------
@@ -48,7 +57,7 @@ def write_report(
         If the files cannot be written; an earlier report is as it was.
     """
     refuse_foreign(folder)
-    return put_in_place(dict(_texts(WorkWords(shop, schedule), check_report, earlier)), folder)
+    return put_in_place(dict(_texts(WorkWords(shop, schedule, standing(recorded)), check_report, earlier)), folder)
 
 
 def _texts(words: WorkWords, check_report: CheckReport, earlier: Schedule | None) -> Iterator[tuple[str, str]]:

@@ -1,9 +1,10 @@
 """The record of a unit: what is done to it, its coats with their lots, and room for the readings; it goes with the unit."""
 
-from collections.abc import Iterator
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scheduler.documents.limits import Reading, readings
+from scheduler.documents.measured import FilmReadings, Measured
 from scheduler.documents.packs_words import packs_words
 from scheduler.documents.unit_steps import UnitSteps, unit_steps
 from scheduler.documents.work_words import WorkWords
@@ -25,6 +26,11 @@ class Coat:
     packs : tuple of str
         Lots and cartridges.
     readings : tuple of Reading
+        What is still to be measured.
+    measured : tuple of Measured
+        What was measured and recorded.
+    has_film_thickness : bool
+        Whether a film thickness is among it.
     """
 
     step: str
@@ -35,6 +41,8 @@ class Coat:
     film: str
     packs: tuple[str, ...]
     readings: tuple[Reading, ...]
+    measured: tuple[Measured, ...] = ()
+    has_film_thickness: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +65,13 @@ def unit_records(words: WorkWords) -> tuple[UnitRecord, ...]:
     for work in sorted(words.schedule.work, key=lambda w: w.start):
         films.setdefault(work.unit_id, []).extend([work] if work.step in FILM_STEPS else [])
     order_of = {work.unit_id: work.order_id for work in words.schedule.work}
-    return tuple(_record(words, unit, order_of[unit.unit_id], films[unit.unit_id]) for unit in unit_steps(words))
+    measured = FilmReadings(words).of_film
+    return tuple(_record(words, unit, order_of[unit.unit_id], films[unit.unit_id], measured) for unit in unit_steps(words))
 
 
-def _record(words: WorkWords, unit: UnitSteps, order_id: str, films: list[Work]) -> UnitRecord:
+def _record(
+    words: WorkWords, unit: UnitSteps, order_id: str, films: list[Work], measured: Mapping[str, tuple[Measured, ...]]
+) -> UnitRecord:
     order = words.shop.order_by_id.get(order_id)
     return UnitRecord(
         unit_id=unit.unit_id,
@@ -70,25 +81,21 @@ def _record(words: WorkWords, unit: UnitSteps, order_id: str, films: list[Work])
         size=unit.size,
         due=words.time.text(order.due_at) if order else "",
         steps=unit,
-        coats=tuple(_coat(words, work) for work in films),
+        coats=tuple(_coat(words, work, measured.get(work.work_id, ())) for work in films),
     )
 
 
-def _coat(words: WorkWords, work: Work) -> Coat:
+def _coat(words: WorkWords, work: Work, measured: tuple[Measured, ...]) -> Coat:
+    known = {figure.name for report in measured for figure in report.figures}
     return Coat(
         step=words.step(work),
         when=f"{words.time.text(work.start)} to {words.time.clock(work.end)}",
         place=words.place(work),
         product=words.product(work.product_id) if work.product_id else "",
         amounts=words.how_much(work),
-        film=", ".join(_films(words, work)),
+        film=", ".join(words.films(work)),
         packs=packs_words(work),
-        readings=readings(words, work),
+        readings=tuple(reading for reading in readings(words, work) if reading.name not in known),
+        measured=measured,
+        has_film_thickness="dft_um" in known,
     )
-
-
-def _films(words: WorkWords, work: Work) -> Iterator[str]:
-    """Dry film of each coat of the step, once for each thickness."""
-    systems = {row.system_id for row in words.shop.surfaces if row.unit_id == work.unit_id}
-    coats = [row for row in words.shop.coating_systems if row.system_id in systems and row.coat in work.coat_numbers]
-    yield from dict.fromkeys(words.units.film.text(row.dft_um) for row in coats if row.product_id == work.product_id)

@@ -1,6 +1,7 @@
 """A piece of work in the words of the shop floor: which step, on what, by whom, where and how much."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -15,6 +16,7 @@ from scheduler.material.explain import Explained, explain
 from scheduler.material.statement import Account, statement
 from scheduler.material.store_days import StoreDay, store_days
 from scheduler.material.warmer_list import Loading, warmer_list
+from scheduler.record.events import Plain
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
 from scheduler.shop.product_sheet import Supply
@@ -33,10 +35,13 @@ class WorkWords:
         Names behind the ids.
     schedule : Schedule
         Whose work it is.
+    happened : tuple of Plain
+        What has been recorded and stands.
     """
 
     shop: Shop
     schedule: Schedule
+    happened: tuple[Plain, ...] = ()
 
     @cached_property
     def units(self) -> ReadingUnits:
@@ -164,6 +169,12 @@ class WorkWords:
         area = (self.units.area.text(work.area_m2),) if work.area_m2 else ()
         volume = (self.units.volume.text(work.volume_ml),) if work.volume_ml else ()
         return (*area, *volume, *((self.packs(work.product_id, work.packs),) if work.packs else ()))
+
+    def films(self, work: Work) -> Iterator[str]:
+        """Dry film of each coat of a step, as the coating systems of the unit's surfaces ask for it, once for each thickness."""
+        systems = {row.system_id for row in self.shop.surfaces if row.unit_id == work.unit_id}
+        coats = [row for row in self.shop.coating_systems if row.system_id in systems and row.coat in work.coat_numbers]
+        yield from dict.fromkeys(self.units.film.text(row.dft_um) for row in coats if row.product_id == work.product_id)
 
     def packs(self, product_id: str | None, packs: int) -> str:
         """Count of cartridges or cans."""

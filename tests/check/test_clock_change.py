@@ -24,9 +24,7 @@ def _on(saturday: datetime) -> tuple[Schedule, dict[str, object]]:
         w.model_copy(
             update={
                 "spans": tuple(Span(start=moved(s.start), end=moved(s.end)) for s in w.spans),
-                "draws": tuple(
-                    d.model_copy(update={"loaded_at": moved(d.loaded_at)}) if d.loaded_at else d for d in w.draws
-                ),
+                "draws": tuple(d.model_copy(update={"loaded_at": moved(d.loaded_at)}) if d.loaded_at else d for d in w.draws),
             }
         )
         for w in schedule.work

@@ -55,6 +55,18 @@ def test_a_step_is_started_and_finished(foreman: Foreman) -> None:
     assert foreman.events()[0]["people"] == [p.person_id for p in receive.people]
 
 
+def test_a_reading_is_on_the_record_of_its_unit_at_once(foreman: Foreman) -> None:
+    """The page that goes with the unit has it without a new plan, and loses it when it is taken back."""
+    page = foreman.report / "units.html"
+    film = next(work for work in foreman.work if work.product_id)
+    code, out, err = foreman.types("reading", "U1", "--at", _at(film.start), "--air", "21.25", "--steel", "19.5", "--by", "Zoë")
+    assert code == 0, err
+    assert "21.2\u202f°C" in page.read_text("utf-8")
+    assert "Zoë" in page.read_text("utf-8")
+    assert foreman.types("correct", out.split()[1], "--withdraw")[0] == 0
+    assert "Zoë" not in page.read_text("utf-8")
+
+
 def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> None:
     """Exit code 0: it is no fault."""
     words = ("arrived", "U1", "--at", foreman.now)

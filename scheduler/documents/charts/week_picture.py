@@ -87,16 +87,22 @@ def _ground(week: Week, time: FoldedTime, height: int, names: list[str]) -> Iter
         x, width = _across(time, a, b)
         if width > 0:
             yield f'<rect x="{x}" y="{TOP}" width="{width}" height="{height - TOP - 6}" fill="#e4e6e8"/>'
-    for days in range((week.end - week.first).days):
-        start = week.start_ms + days * 24 * HOUR_MS
-        opens = next((b for a, b in week.closed if a <= start < b), start)
-        x, _ = _across(time, opens, opens)
+    for day, x in _days(week, time):
         if x < WIDTH - _DAY_LABEL:
-            yield f'<text x="{x}" y="{TOP - 10}" font-weight="bold">{day_text(week.first + timedelta(days=days))}</text>'
+            yield f'<text x="{x}" y="{TOP - 10}" font-weight="bold">{day_text(day)}</text>'
         yield f'<path d="M{x} {TOP - 6}V{height - 6}" stroke="#8a9299" stroke-width=".6"/>'
     for row, name in enumerate(names):
         yield f'<text x="{LEFT - 6}" y="{TOP + ROW * row + ROW / 2 + 4}" text-anchor="end">{escape(name)}</text>'
         yield f'<path d="M{LEFT} {TOP + ROW * (row + 1)}H{WIDTH - 4}" stroke="#d5d9dc" stroke-width=".6"/>'
+
+
+def _days(week: Week, time: FoldedTime) -> Iterator[tuple[date, float]]:
+    """Days with the places at which they open; one on which nobody is there has none."""
+    for days in range((week.end - week.first).days):
+        start = week.start_ms + days * 24 * HOUR_MS
+        opens = next((b for a, b in week.closed if a <= start < b), start)
+        if opens < start + 24 * HOUR_MS:
+            yield week.first + timedelta(days=days), _across(time, opens, opens)[0]
 
 
 def _bar(bar: Bar, time: FoldedTime, shape: tuple[float, float]) -> Iterator[str]:

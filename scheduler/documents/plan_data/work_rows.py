@@ -1,7 +1,10 @@
 """Work of a plan as rows of numbers."""
 
+from collections.abc import Mapping
+
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.limits import readings
+from scheduler.documents.measured import FilmReadings, Measured
 from scheduler.documents.packs_words import cartridge_cells
 from scheduler.documents.plan_data.axis import Axis
 from scheduler.documents.plan_data.text_pool import TextPool
@@ -12,10 +15,10 @@ DONE = 1
 TYPICAL_WEATHER = 2
 FIELDS = (
     "unit", "kind", "letter", "step", "row", "place", "spans", "people", "amounts", "product", "tools", "reason", "flags",
-    "measure", "cartridges",
+    "measure", "cartridges", "measured",
 )  # fmt: skip
 """Cells of a row, in order. ``people`` holds pairs of person and skill; ``cartridges`` rows
-of texts."""
+of texts, ``measured`` a text for each report of readings."""
 
 
 def people_of(words: WorkWords) -> dict[str, int]:
@@ -33,9 +36,9 @@ def units_of(schedule: Schedule) -> dict[str, int]:
 
 def work_rows(words: WorkWords, rows: Rows, axis: Axis, pool: TextPool) -> list[list[object]]:
     """Work in the order in which it starts, cells as in ``FIELDS``."""
-    people, units = people_of(words), units_of(words.schedule)
+    people, units, measured = people_of(words), units_of(words.schedule), FilmReadings(words).of_film
     order = sorted(words.schedule.work, key=lambda work: (work.start, work.work_id))
-    return [_row(words, work, rows, axis, pool, people, units) for work in order]
+    return [[*_row(words, work, rows, axis, pool, people, units), _measured(measured, work, pool)] for work in order]
 
 
 def _row(
@@ -57,4 +60,14 @@ def _row(
         DONE * work.done + TYPICAL_WEATHER * work.typical_weather,
         pool("; ".join(f"{reading.what} {reading.must_be}" for reading in readings(words, work))),
         [[pool(cell) for cell in cartridge_cells(words, draw)] for draw in work.draws],
+    ]
+
+
+def _measured(of_film: Mapping[str, tuple[Measured, ...]], work: Work, pool: TextPool) -> list[int]:
+    return [
+        pool(
+            f"{report.when}: "
+            + "; ".join(" ".join((f.what, f.value, *(["(outside)"] if f.outside else []))) for f in report.figures)
+        )
+        for report in of_film.get(work.work_id, ())
     ]

@@ -6,7 +6,7 @@ const text = (place) => plan.text[place];
 const HOUR = 60;
 const DAY = 24 * HOUR;
 const FIELDS = ["unit", "kind", "letter", "step", "row", "place", "spans", "people", "amounts", "product", "tools", "reason",
-  "flags", "measure", "cartridges"];
+  "flags", "measure", "cartridges", "measured"];
 const works = plan.work.map((row) => Object.fromEntries(FIELDS.map((name, i) => [name, row[i]])));
 const units = plan.units.map(([id, name, order, size]) => ({ id, name: text(name), order: plan.orders[order], size: text(size), works: [] }));
 works.forEach((work) => units[work.unit].works.push(work));

@@ -15,7 +15,8 @@ function stepRows(unit) {
 }
 
 function coatRows(unit) {
-  return unit.works.filter((work) => work.product).map((work) => [text(work.step), text(work.product), text(work.amounts), text(work.measure)]);
+  return unit.works.filter((work) => work.product).map((work) => [
+    text(work.step), text(work.product), text(work.amounts), text(work.measure), ...(work.measured.length ? [work.measured.map(text).join(" · ")] : [])]);
 }
 
 function cartridgeRows(unit) {
@@ -31,12 +32,13 @@ function orderLine(unit) {
 function unitContent(unit) {
   const close = element("button", { type: "button", class: "close" }, "Back to the plan");
   close.addEventListener("click", () => unitBox.close());
-  const cartridges = cartridgeRows(unit);
+  const [coats, cartridges] = [coatRows(unit), cartridgeRows(unit)];
+  const heads = ["coat", "product", "how much", "measure before", ...(coats.some((cells) => cells.length > 4) ? ["measured"] : [])];
   return [
     element("div", { class: "bar" }, element("h2", { id: "unit-title", tabindex: "-1" }, unit.name), close),
     element("p", {}, orderLine(unit)), unit.size ? element("p", { class: "quiet" }, unit.size) : "",
     table("Steps", ["step", "from", "to", "bay", "people", "how much", "why"], stepRows(unit)),
-    table("Coats", ["coat", "product", "how much", "measure before"], coatRows(unit)),
+    table("Coats", heads, coats),
     cartridges.length ? table("Cartridges and cans", ["pack", "step", ...plan.cartridge_heads], cartridges) : "",
   ];
 }
