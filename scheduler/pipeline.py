@@ -10,7 +10,9 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.cartridges import NotEnoughError
 from scheduler.activities.placed import Placed
 from scheduler.activities.realise import Realised, realise
-from scheduler.check.check import CheckReport, check_schedule, measured_goals
+from scheduler.check.check import CheckReport, check_facts
+from scheduler.check.facts import prepare
+from scheduler.check.goals import recompute
 from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
@@ -102,10 +104,11 @@ def checked(
         short = Clash((), ("cartridge_stock",), f"the stock does not go round: {lack}; order a pack more, or earlier")
         raise NoScheduleError(replace(outcome, status=Status.UNKNOWN, placed=None, clash=short)) from lack
     draft = _schedule(shop, built, realised, outcome, settings)
-    measured = measured_goals(shop, draft)
+    facts = prepare(shop, draft)
+    measured = recompute(facts)
     goals = _goals(shop, built, outcome, measured, settings)
     schedule = draft.model_copy(update={"goals": goals, "provenance": _as_measured(draft.provenance, goals[0])})
-    report = check_schedule(shop, schedule)
+    report = check_facts(replace(facts, schedule=schedule))
     if not report.ok:
         raise RefusedError(report)
     return Plan(shop, schedule, report, outcome)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 Spans = tuple[tuple[int, int], ...]
 PATIENCE = 20_000
+NEVER = float("inf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +93,13 @@ class _Desk:
 
     def _options(self, use: Use) -> Iterator[str]:
         """Items free for a use: one that goes out of service soonest after it first, then one with its product."""
-        free = [i for i in self.items if self.free_from.get(i, 0) <= use.start and not self._is_shut(i, use)]
+        shut, free_from = self.shut, self.free_from
+        free = [i for i in self.items if free_from.get(i, 0) <= use.start and not (shut.get(i) and self._is_shut(i, use))]
 
         def rank(item: str) -> tuple[bool, bool, float, bool]:
             told = (item != use.told, self._told_to_other(item, use)) if self.told else (True, False)
-            return (*told, self._next_shut(item, use.end), self.last_kind.get(item, "") != use.kind)
+            next_shut = self._next_shut(item, use.end) if shut.get(item) else NEVER
+            return (*told, next_shut, self.last_kind.get(item, "") != use.kind)
 
         return iter(sorted(free, key=rank))
 
@@ -107,4 +110,4 @@ class _Desk:
         return any(a < use.end and use.start < b for a, b in self.shut.get(item, ()))
 
     def _next_shut(self, item: str, slot: int) -> float:
-        return min((a for a, _ in self.shut.get(item, ()) if a >= slot), default=float("inf"))
+        return min((a for a, _ in self.shut.get(item, ()) if a >= slot), default=NEVER)

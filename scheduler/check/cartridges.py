@@ -56,7 +56,7 @@ class Warming:
     def _towards(self, air_c: float, from_c: float, out_h: float) -> float:
         if out_h <= 0:
             return from_c
-        return air_c + (from_c - air_c) * excess(self.cartridge, self.bench_film_w_m2k, 3600.0 * out_h, "mean")
+        return air_c + (from_c - air_c) * _excess(self.cartridge, self.bench_film_w_m2k, 3600.0 * out_h)
 
 
 def needs_warming(job: Job) -> bool:
@@ -106,3 +106,8 @@ def _warming(
 @lru_cache(maxsize=4096)
 def _soak_from_h(cartridge: Cartridge, film_w_m2k: float, from_c: float, warmer_c: float, spray_min_c: float) -> float:
     return soak_h(cartridge, film_w_m2k, from_c, warmer_c, spray_min_c)
+
+
+@lru_cache(maxsize=4096)
+def _excess(cartridge: Cartridge, film_w_m2k: float, seconds: float) -> float:
+    return excess(cartridge, film_w_m2k, seconds, "mean")

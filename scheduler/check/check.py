@@ -1,14 +1,14 @@
 """Check a schedule against every rule of the trade, with no word of the planner's."""
 
 from scheduler.check.breach import CheckReport
-from scheduler.check.facts import prepare
+from scheduler.check.facts import Facts, prepare
 from scheduler.check.figures import mismatches
 from scheduler.check.goals import recompute
 from scheduler.check.registry import CHECKS
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
 
-__all__ = ["CheckReport", "check_schedule", "measured_goals"]
+__all__ = ["CheckReport", "check_facts", "check_schedule"]
 
 
 def check_schedule(shop: Shop, schedule: Schedule) -> CheckReport:
@@ -31,12 +31,11 @@ def check_schedule(shop: Shop, schedule: Schedule) -> CheckReport:
     ValueError
         If the shop itself cannot be read on: no weather for its horizon, a product without sheet times.
     """
-    facts = prepare(shop, schedule)
+    return check_facts(prepare(shop, schedule))
+
+
+def check_facts(facts: Facts) -> CheckReport:
+    """Check what has been prepared already; the rest is as for :func:`check_schedule`."""
     breaches = tuple(breach for check in CHECKS.values() for breach in check(facts))
     goals = recompute(facts)
     return CheckReport(breaches, goals, tuple(mismatches(facts, goals)))
-
-
-def measured_goals(shop: Shop, schedule: Schedule) -> dict[str, float]:
-    """Goals of a schedule alone, recomputed from its work; whether it keeps the rules is for :func:`check_schedule` to say."""
-    return recompute(prepare(shop, schedule))

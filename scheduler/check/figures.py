@@ -1,6 +1,7 @@
 """Figures that a schedule states of itself, goals and delivery dates, beside those recomputed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from datetime import datetime
 from math import isclose
 
 from scheduler.check.facts import Facts
@@ -28,17 +29,17 @@ def mismatches(facts: Facts, goals: dict[str, float]) -> Iterator[str]:
 
 
 def _deliveries(facts: Facts) -> Iterator[str]:
-    listed = {row.order_id: row for row in facts.schedule.deliveries}
+    listed, back = {row.order_id: row for row in facts.schedule.deliveries}, handed_back(facts)
     for order in facts.shop.orders:
         if order.order_id in listed:
-            yield from _delivery(facts, listed[order.order_id])
+            yield from _delivery(facts, listed[order.order_id], back)
         elif facts.shop.units_of[order.order_id]:
             yield f"order {order.order_id} has no delivery date"
     yield from (f"delivery of {name}: the shop has no such order" for name in listed if name not in facts.shop.order_by_id)
 
 
-def _delivery(facts: Facts, row: DeliveryDate) -> Iterator[str]:
-    back, order = handed_back(facts), facts.shop.order_by_id[row.order_id]
+def _delivery(facts: Facts, row: DeliveryDate, back: Mapping[str, datetime]) -> Iterator[str]:
+    order = facts.shop.order_by_id[row.order_id]
     units = {unit.unit_id: back.get(unit.unit_id) for unit in facts.shop.units_of[order.order_id]}
     if {unit_id: facts.utc(moment) for unit_id, moment in row.units.items()} != units:
         yield f"delivery of {row.order_id}: the hand-over of its units differs from their dispatch"

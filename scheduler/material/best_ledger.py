@@ -14,7 +14,7 @@ from scheduler.material.pack import Begun, Film, Lot, PackSheet
 
 WAYS, NARROWEST, WIDEST = 3000, 3, 40
 """Ways that looking ahead keeps over all films of a product, and the fewest and most after each."""
-HABITS: Final = tuple(Habit(keep, best_fit) for keep in (1, 2, 3, 4) for best_fit in (False, True))
+HABITS: Final = (Habit(keep=1), Habit(), Habit(keep=4, best_fit=True))
 
 
 @dataclass

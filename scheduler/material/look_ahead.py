@@ -44,9 +44,9 @@ def look_ahead(
     ways, to_come_ul = [first_way(held, len(lots))], sum(film.volume_ul for film in films)
     for film in sorted(films, key=lambda f: (f.start, f.end, f.key)):
         to_come_ul -= film.volume_ul
-        most = -(-film.volume_ul // sheet.usable_ul) + spare(film)
+        free = 0 if film.loaded is None else spare(film)
         there = [way.at(film.start) for way in ways]
-        ways = beam.best([after for way in there for after in beam.after(way, film, most)], to_come_ul, width)
+        ways = beam.best([after for way in there for after in beam.after(way, film, free)], to_come_ul, width)
     return dict(min(ways, key=lambda way: way.spent).path())
 
 
@@ -73,13 +73,16 @@ class _Beam:
         most = PPM * to_come_ul // self.usable_ul
         return [after.way() for after in sorted(seen.values(), key=lambda way: way.spent - min(most, way.worth))[:width]]
 
-    def after(self, way: Way, film: Film, most: int) -> Iterator[Next]:
-        """Yield the ways to serve a film from at most so many packs."""
+    def after(self, way: Way, film: Film, free: int) -> Iterator[Next]:
+        """Yield the ways to serve a film, with so many warmer slots free for leftovers."""
+        reserved = -(-film.volume_ul // self.usable_ul)
+        free -= way.warming(film.loaded)
         for chosen in self._options(way, film):
             gives_ul = sum([h.left_ul for h in chosen]) - len(chosen) * self.lost_ul
             new = max(0, -(-(film.volume_ul - gives_ul) // self.usable_ul))
-            if not chosen or film.loaded is None or len(chosen) + new <= most:
-                yield self._serve(way, film, chosen)
+            beyond = 0 if film.loaded is None else max(0, len(chosen) + new - reserved)
+            if beyond == 0 or beyond <= free:
+                yield self._serve(way, film, chosen, beyond)
 
     def _options(self, way: Way, film: Film) -> Iterator[tuple[Held, ...]]:
         """Opened packs to take, in order: none, one, two, or the smallest of those that are ready, emptied in turn."""
@@ -106,7 +109,7 @@ class _Beam:
         picked = {h.key: h for h in (*fit, ready[0], ready[-1], min(ready, key=lambda h: h.last))}
         return sorted(picked.values(), key=lambda h: (h.left_ul, h.last, h.key))
 
-    def _serve(self, way: Way, film: Film, chosen: tuple[Held, ...]) -> Next:
+    def _serve(self, way: Way, film: Film, chosen: tuple[Held, ...], beyond: int) -> Next:
         left_ul, took, came = film.volume_ul, [], []
         for pack in chosen:
             sprayed_ul = min(left_ul, pack.left_ul - self.lost_ul)
@@ -120,7 +123,7 @@ class _Beam:
         spent, taken = way.spent + self.recap_ppm * len(took), way.taken
         if left_ul > 0:
             spent, taken = self._open(film, left_ul, spent, list(taken), came)
-        return Next(way, film.key, spent, taken, tuple(took), tuple(came))
+        return Next(way, film, spent, taken, tuple(took), tuple(came), beyond)
 
     def _open(self, film: Film, left_ul: int, spent: int, taken: list[int], came: list[Held]) -> tuple[int, tuple[int, ...]]:
         """Open new packs, the lot that expires first before the others; what is missing weighs more than any pack."""

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from scheduler.material.pack import Film
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Held:
@@ -31,6 +33,8 @@ class Way:
         Sums over the packs held; two ways that leave packs in the same states have the same ``alike``.
     lapse : int
         Slot at which the first of the packs held lapses.
+    beyond : tuple of (end, slots)
+        Warmer slots taken for leftovers beyond those that films have reserved, and until when.
     """
 
     spent: int
@@ -42,6 +46,11 @@ class Way:
     before: "Way | None" = None
     film: int = -1
     took: tuple[str, ...] = ()
+    beyond: tuple[tuple[int, int], ...] = ()
+
+    def warming(self, loaded: int | None) -> int:
+        """Warmer slots that are taken for leftovers when a film's packs are loaded."""
+        return 0 if loaded is None else sum(slots for end, slots in self.beyond if end > loaded)
 
     def at(self, start: int) -> "Way":
         """Return the same at a slot: packs that have lapsed by then are gone."""
@@ -62,12 +71,20 @@ class Way:
 class Next:
     """A way on from another: packs that the film takes go, what it leaves in them comes."""
 
-    __slots__ = ("alike", "before", "came", "film", "spent", "taken", "took", "worth")
+    __slots__ = ("alike", "before", "beyond", "came", "film", "spent", "taken", "took", "worth")
 
     def __init__(
-        self, before: Way, film: int, spent: int, taken: tuple[int, ...], took: tuple[Held, ...], came: tuple[Held, ...]
+        self,
+        before: Way,
+        film: Film,
+        spent: int,
+        taken: tuple[int, ...],
+        took: tuple[Held, ...],
+        came: tuple[Held, ...],
+        beyond: int,
     ) -> None:
         self.before, self.film, self.spent, self.taken, self.took, self.came = before, film, spent, taken, took, came
+        self.beyond = beyond
         worth, alike = before.worth, before.alike
         for pack in took:
             worth, alike = worth - pack.worth, alike - pack.alike
@@ -81,7 +98,12 @@ class Next:
         held = (*(h for h in before.held if id(h) not in gone), *self.came) if gone else (*before.held, *self.came)
         lapse = min([before.lapse, *(pack.last for pack in self.came)])
         names = tuple(pack.key for pack in self.took)
-        return Way(self.spent, held, self.taken, self.worth, self.alike, lapse, before, self.film, names)
+        return Way(self.spent, held, self.taken, self.worth, self.alike, lapse, before, self.film.key, names, self._warming())
+
+    def _warming(self) -> tuple[tuple[int, int], ...]:
+        film, before = self.film, self.before.beyond
+        still = tuple(row for row in before if row[0] > (film.loaded or 0)) if before else ()
+        return (*still, (film.end, self.beyond)) if self.beyond else still
 
 
 def first_way(held: tuple[Held, ...], lots: int) -> Way:
