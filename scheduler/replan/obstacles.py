@@ -98,7 +98,7 @@ def _people(state: State, placed: Placed, i: int, own: Worn) -> Iterator[Obstacl
     by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
     for worker, _ in placed.crew[i]:
         row = state.net.workers[worker]
-        missing = mask & ~state.hours[worker].free
+        missing = mask & ~state.hours.free(worker)
         if missing:
             yield Obstacle("crew_skills" if row.is_person else "lifting", i, lowest(missing), row.key)
         elif by_day and not within_respirator(state, worker, by_day, own):

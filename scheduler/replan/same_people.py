@@ -56,7 +56,7 @@ def _free(booking: Booking, told: Placed, step: Step, own: Worn) -> bool:
     mask = span(start, start + step.slots)
     by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
     return all(
-        not mask & ~state.hours[w].free
+        not mask & ~state.hours.free(w)
         and skill in state.net.workers[w].skills
         and (not by_day or within_respirator(state, w, by_day, own))
         for w, skill in told.crew[step.index]

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from scheduler.search.chain import NO_ROOM, Chain, Jump, NoRoomError
+from scheduler.search.chain import NO_ROOM, TOO_LATE, Chain, Jump, NoRoomError
 from scheduler.search.steps import Segment
 
 FIRST_FREE = 0.75
@@ -28,7 +28,7 @@ class BayChoice:
         Raises
         ------
         NoRoomError
-            If it fits nowhere.
+            If it fits nowhere, or ends too late.
         """
         classes = segment.classes
         if len(classes) == 1:
@@ -38,6 +38,8 @@ class BayChoice:
         if self.random is not None:
             chosen = self._draw(segment, self.random)
             jump = NO_ROOM if chosen is None else self._try(segment, chosen)
+            if jump is TOO_LATE:
+                raise NoRoomError
             if chosen is not None and jump is not NO_ROOM:
                 self.settled[segment.first] = chosen
                 return jump
@@ -45,7 +47,7 @@ class BayChoice:
 
     def _go(self, segment: Segment, bay_class: int) -> Jump | None:
         jump = self.chain.go(segment, bay_class)
-        if jump is NO_ROOM:
+        if jump is NO_ROOM or jump is TOO_LATE:
             raise NoRoomError
         return jump
 
@@ -75,6 +77,7 @@ class BayChoice:
         """
         chain, classes = self.chain, self.chain.state.net.classes
         best: tuple[int, int] | None = None
+        late = False
         jumps: list[Jump] = []
         worked: dict[str, int] = {}
         low = chain.low
@@ -83,6 +86,9 @@ class BayChoice:
                 continue
             chain.low = low.copy()
             jump = chain.go(segment, c)
+            if jump is TOO_LATE:
+                late, worked[classes[c].climate] = True, begin
+                continue
             if jump is not None:
                 if jump is not NO_ROOM:
                     jumps.append(jump)
@@ -97,7 +103,7 @@ class BayChoice:
         chain.low = low
         if best is not None:
             return None
-        if not jumps:
+        if late or not jumps:
             raise NoRoomError
         return min(jumps, key=lambda jump: (-jump.at, jump.slot))
 

@@ -1,4 +1,4 @@
-"""Name people and packs for a unit whose steps have been given starts, and enter or take out what it holds."""
+"""Name people and packs for a unit whose steps have been given starts, and enter it."""
 
 from bisect import bisect_right
 from collections.abc import Sequence
@@ -8,9 +8,10 @@ from scheduler.activities.masks import highest, span
 from scheduler.search.crew_choice import Crew, choose, slots_by_day
 from scheduler.search.holding import Holding
 from scheduler.search.openings import vapour_until
-from scheduler.search.state import UNPLACED, State
+from scheduler.search.state import State
 from scheduler.search.steps import Route, Step
 from scheduler.search.stock_choice import Draws, draw, next_arrival
+from scheduler.search.taking import add_up, hold
 
 
 class OwnClash(NamedTuple):
@@ -71,9 +72,8 @@ class Booking:
         for source, packs in draws:
             self.state.put(self.state.left_ul, source, self.state.left_ul[source] - packs)
         start, slots, held = self.at[step.offset], step.slots, self.held
-        mask = ((1 << slots) - 1) << start
         for worker, _ in crew:
-            held.hours[worker] = held.hours.get(worker, 0) | mask
+            held.runs.append((worker, start, start + slots))
         if step.activity.respirator:
             for day, n in slots_by_day(self.state, start, slots).items():
                 for worker, _ in crew:
@@ -145,42 +145,6 @@ class Booking:
         presence = span(begin, self.at[-1] + self.route.steps[-1].slots)
         for pool in path.present:
             self.held.take(pool, 1, presence)
-        for worker, mask in self.held.hours.items():
-            self.held.overtime += (mask & state.net.overtime.get(worker, 0)).bit_count()
+        add_up(state, self.held)
         hold(state, self.held, sign=1)
         state.put(state.holdings, self.route.number, self.held)
-
-
-def take_out(state: State, route: Route) -> None:
-    """Take a unit out of a state; nothing happens if it is not in."""
-    held = state.holdings[route.number]
-    if held is None:
-        return
-    hold(state, held, sign=-1)
-    path = route.path
-    for i in range(path.first, path.last + 1):
-        for source, packs in state.draws[i]:
-            state.put(state.left_ul, source, state.left_ul[source] + packs)
-    here, count = slice(path.first, path.last + 1), path.last + 1 - path.first
-    state.put_all(state.start, here, [UNPLACED] * count)
-    nobody: list[Crew] = [()] * count
-    nothing: list[Draws] = [()] * count
-    state.put_all(state.crew, here, nobody)
-    state.put_all(state.draws, here, nothing)
-    state.put(state.holdings, route.number, None)
-
-
-def hold(state: State, held: Holding, sign: int) -> None:
-    """Take everything that a unit holds out of what is free, or give it back."""
-    put, taking = state.put, sign > 0
-    hours, rank, pools = state.hours, state.rank, state.pools
-    for worker, mask in held.hours.items():
-        worn = tuple(held.worn[worker].items()) if worker in held.worn else ()
-        put(hours, worker, hours[worker].take(mask, worn) if taking else hours[worker].give(mask, worn))
-        put(rank, worker, rank[worker] + sign * mask.bit_count())
-    for pool, amount, mask in held.uses():
-        put(pools, pool, pools[pool].plus(mask, amount) if taking else pools[pool].minus(mask, amount))
-    for row, uses in ((state.bays, held.bays), (state.dust, held.dust.items()), (state.vapour, held.vapour.items())):
-        for key, mask in uses:
-            put(row, key, row[key].plus(mask, 1) if taking else row[key].minus(mask, 1))
-    put(state.overtime, 0, state.overtime[0] + sign * held.overtime)

@@ -1,15 +1,13 @@
 """Give the steps of a unit starts, one after the other, as early as they go; nothing is booked yet.
 
-Steps of one unit run one after the other, so what is free for one does not depend on where the others are: a mask for
-each step is worked out once and then only looked up. A step that cannot start before a maximum wait is up sends the
+A step that cannot start before a maximum wait is up sends the
 search back to the step where that wait began, which is moved to the first end that can work (bisection on the curve).
 """
 
 from bisect import bisect_left
 from typing import NamedTuple
 
-from scheduler.search.crew_choice import crew_starts, is_staffed
-from scheduler.search.openings import next_try, open_in, tools_free
+from scheduler.search.starts import Starts
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Route, Segment, Step
 
@@ -29,30 +27,36 @@ class Jump(NamedTuple):
 
 NO_ROOM = Jump(-1, -1)
 """A segment does not fit into a class of bays at all."""
+TOO_LATE = Jump(-2, -1)
+"""It fits, but the unit would end later than it may."""
 
 
-class Chain:
+class Chain(Starts):
     """Starts of one unit's steps, and from when on they may be.
+
+    Parameters
+    ----------
+    state : State
+    route : Route
+    due : int
+        Slot by which the last step has to end.
+    in_regular_time : bool
+        Whether slots in which everybody is on overtime are left out.
 
     Attributes
     ----------
     at, ends : list of int
         Start and end of each step.
-    in_regular_time : bool
-        Whether slots in which everybody is on overtime are left out.
     low : list of int
         Slots before which a step must not start; these only ever rise.
     classes : list of int
         Bay class of each step.
     """
 
-    def __init__(self, state: State, route: Route, *, in_regular_time: bool = False) -> None:
-        self.state, self.route, self.in_regular_time = state, route, in_regular_time
-        count = len(route.steps)
+    def __init__(self, state: State, route: Route, due: int, *, in_regular_time: bool = False) -> None:
+        super().__init__(state, route, in_regular_time=in_regular_time)
+        count, self.due = len(route.steps), due
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
-        self._anywhere: list[int | None] = [None] * count
-        self._open: list[dict[int, int]] = [{} for _ in route.steps]
-        self._staffed = [not step.groups for step in route.steps]
         self.tries = PATIENCE
 
     def spend(self) -> None:
@@ -61,63 +65,10 @@ class Chain:
         if self.tries < 0:
             raise NoRoomError
 
-    def open(self, step: Step, bay_class: int) -> int:
-        """Slots at which a step may start in a class of bays, looked at alone."""
-        if not self._staffed[step.offset]:
-            self._staff(step)
-        return self.equipped(step, bay_class)
-
-    def equipped(self, step: Step, bay_class: int) -> int:
-        """The same without a look at people, unless they have been looked at already."""
-        masks = self._open[step.offset]
-        mask = masks.get(bay_class)
-        if mask is None:
-            anywhere = self._anywhere[step.offset]
-            if anywhere is None:
-                anywhere = self._anywhere[step.offset] = self._unstaffed(step)
-            mask = masks[bay_class] = open_in(self.state, step, bay_class, anywhere)
-        return mask
-
-    def _unstaffed(self, step: Step) -> int:
-        """Slots at which tools and air allow a step, without those that take everybody's overtime if that is to be left out."""
-        mask = tools_free(self.state, step)
-        return mask & self.state.in_regular_time(step.slots) if self.in_regular_time and step.groups else mask
-
-    def _staff(self, step: Step) -> None:
-        """Leave only starts at which people can be found."""
-        self._staffed[step.offset] = True
-        anywhere = self._anywhere[step.offset]
-        staffed = crew_starts(self.state, step, self._unstaffed(step) if anywhere is None else anywhere)
-        self._anywhere[step.offset], masks = staffed, self._open[step.offset]
-        for c in masks:
-            masks[c] &= staffed
-
     def strike(self, offset: int, until: int) -> None:
         """Leave out the start of a step and all up to ``until``; people, packs or its own unit are in its way there."""
-        start = self.at[offset]
-        self._open[offset][self.classes[offset]] &= ~(((1 << (until - start)) - 1) << start)
+        self.leave_out(self.route.steps[offset], self.classes[offset], self.at[offset], until)
         self.spend()
-
-    def first(self, step: Step, bay_class: int, lower: int) -> int:
-        """First start of a step from ``lower`` on; the end of the axis if there is none.
-
-        People are looked at one start at a time at first, and all at once when the first one will not do.
-        """
-        slots = self.state.net.slots
-        mask = self.equipped(step, bay_class) >> lower if lower < slots else 0
-        while mask:
-            start = later = lower + (mask & -mask).bit_length() - 1
-            if step.curved:
-                later = next_try(self.state, step, bay_class, start)
-            if later == start:
-                if self._staffed[step.offset] or is_staffed(self.state, step, start):
-                    return start
-                self._staff(step)
-                mask, lower = self.equipped(step, bay_class) >> start, start
-                continue
-            mask >>= later - lower
-            lower = later
-        return slots
 
     def bounds(self, step: Step) -> tuple[int, int, int]:
         """First start that order and waits allow, last start, and the end of the step that the last start is due to.
@@ -144,9 +95,10 @@ class Chain:
         Returns
         -------
         Jump or None
-            A step before the segment that has to move, ``NO_ROOM`` if that would not help; None if all are placed.
+            A step before the segment that has to move, ``NO_ROOM`` if that would not help, ``TOO_LATE`` if the unit cannot
+            end in time; None if all are placed.
         """
-        first, last, steps = segment.first, segment.last, self.route.steps
+        first, last, steps, rest, due = segment.first, segment.last, self.route.steps, self.route.rest, self.due
         self.classes[first : last + 1] = [bay_class] * (last + 1 - first)
         i, limit = first, self.room_end(bay_class, 0) if segment.begun else self.state.net.slots
         while i <= last:
@@ -155,6 +107,8 @@ class Chain:
             start = self._first_in_room(segment, bay_class, lower) if i == first else self.first(step, bay_class, lower)
             if start >= self.state.net.slots:
                 return NO_ROOM
+            if start + step.slots + rest[i] > due:
+                return TOO_LATE
             if start > latest:
                 self.spend()
                 back = self._back_for(step, binding, start)

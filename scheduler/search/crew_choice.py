@@ -1,7 +1,9 @@
 """Who can do a step, and who should: named people and lifts, one thing at a time, within their respirator hours."""
 
 from collections.abc import Mapping, Sequence
+from itertools import islice
 
+from scheduler.search.hours import FREE
 from scheduler.search.state import State
 from scheduler.search.steps import Step
 
@@ -30,23 +32,28 @@ def at_least(masks: Sequence[int], needed: int) -> int:
     return levels[needed]
 
 
-def crew_starts(state: State, step: Step, mask: int) -> int:
-    """Slots of ``mask`` at which named workers can be found for the whole step."""
+def crew_starts(state: State, step: Step, stretch: int) -> int:
+    """Slots of a stretch, counted from its first one, at which named workers can be found for the whole step."""
     hours, key = state.hours, step.run
+    row, mask = hours.rows[stretch], -1
     for able, needed in step.groups:
-        mask &= at_least([hours[w].known.get(key) or hours[w].work_out(key) for w in able], needed)
+        known = [starts if (starts := row[w].get(key, -1)) >= 0 else hours.starts(stretch, w, key) for w in able]
+        mask &= at_least(known, needed)
         if not mask:
             break
+    hours.crews[stretch][step.crew_key] = mask
     return mask
 
 
 def is_staffed(state: State, step: Step, start: int) -> bool:
     """Whether named workers can be found for the whole step at one start."""
-    hours, key = state.hours, step.run
+    hours, slots = state.hours, step.slots
+    stretch, masked = hours.of[start], step.run < 0
+    row, run = hours.rows[stretch], ((1 << slots) - 1) << (start - hours.first[stretch])
     for able, needed in step.groups:
         missing = needed
         for w in able:
-            if (hours[w].known.get(key) or hours[w].work_out(key)) >> start & 1:
+            if row[w][FREE] & run == run and not (masked and not hours.suffice(w, start, slots)):
                 missing -= 1
                 if not missing:
                     break
@@ -71,7 +78,7 @@ def within_respirator(state: State, worker: int, by_day: Mapping[int, int], own:
     limit = state.net.workers[worker].respirator_slots
     if limit is None:
         return True
-    used, mine = state.hours[worker].worn, own.get(worker, NONE)
+    used, mine = state.hours.worn[worker], own.get(worker, NONE)
     return all(used.get(day, 0) + mine.get(day, 0) + slots <= limit for day, slots in by_day.items())
 
 
@@ -106,15 +113,14 @@ def _candidates(
     state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn, count: int
 ) -> list[int]:
     """First ``count`` workers who can; more are never needed, as the others take one each at most."""
-    hours, key, found = state.hours, step.slots, list[int]()
-    for w in sorted(able, key=state.rank.__getitem__):
-        if (hours[w].known.get(key) or hours[w].work_out(key)) >> start & 1:
-            if by_day and not within_respirator(state, w, by_day, own):
-                continue
-            found.append(w)
-            if len(found) == count:
-                break
-    return found
+    hours, rank = state.hours, state.rank
+    stretch = hours.of[start]
+    row, run = hours.rows[stretch], ((1 << step.slots) - 1) << (start - hours.first[stretch])
+    free = [w for w in able if row[w][FREE] & run == run]
+    if count == 1 and not by_day:
+        return [min(free, key=rank.__getitem__)] if free else free
+    free.sort(key=rank.__getitem__)
+    return free[:count] if not by_day else list(islice((w for w in free if within_respirator(state, w, by_day, own)), count))
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:

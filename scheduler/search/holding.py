@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from scheduler.search.planes import Planes
+
 
 @dataclass(slots=True)
 class Holding:
@@ -9,7 +11,7 @@ class Holding:
 
     Attributes
     ----------
-    hours : dict of worker to mask
+    runs : list of (worker, start, end)
     worn : dict of worker to dict of day to slots
         Time under a respirator.
     pools : dict of (pool, amount) to mask
@@ -19,9 +21,15 @@ class Holding:
         Slots in which the unit uses a pool at all.
     bays : list of (class, mask)
     dust, vapour : dict of air space to mask
+    free : list of (stretch, worker, mask)
+        Once entered: entries of :class:`~scheduler.search.hours.Hours` that it changes.
+    sums : list of (row, key, amount)
+        Once entered: plain numbers that it changes.
+    counters : list of (row, key, amount, mask)
+        Once entered: counters that it changes.
     """
 
-    hours: dict[int, int] = field(default_factory=dict)
+    runs: list[tuple[int, int, int]] = field(default_factory=list)
     worn: dict[int, dict[int, int]] = field(default_factory=dict)
     pools: dict[tuple[int, int], int] = field(default_factory=dict)
     more: list[tuple[int, int, int]] = field(default_factory=list)
@@ -29,7 +37,9 @@ class Holding:
     bays: list[tuple[int, int]] = field(default_factory=list)
     dust: dict[int, int] = field(default_factory=dict)
     vapour: dict[int, int] = field(default_factory=dict)
-    overtime: int = 0
+    free: list[tuple[int, int, int]] = field(default_factory=list)
+    sums: list[tuple[list[int] | dict[int, int], int, int]] = field(default_factory=list)
+    counters: list[tuple[list[Planes], int, int, int]] = field(default_factory=list)
 
     def take(self, pool: int, amount: int, mask: int) -> None:
         """Add a use of a pool."""

@@ -1,132 +1,132 @@
-"""When somebody is free, and for how long without a break; under a respirator no longer than their hours of the day."""
+"""When everybody is free, and for how long without a break; under a respirator no longer than their hours of the day.
+
+The axis is cut into stretches of whole days. What a step takes changes one of them, seldom two, so what was worked out for the
+others stays, and the cost does not depend on the length of the plan.
+"""
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
 
-from scheduler.activities.masks import runs
+from scheduler.activities.masks import below, runs
 
-MOST_CHANGES = 24
-"""Changed days after which spent starts are worked out afresh."""
+WIDTH = 192
+"""Slots of a stretch at least: a few days, and few enough that each operation on its mask is as quick as on any small number."""
+FREE = 0
 
-
-class Days:
-    """The days of the work axis, for hours under a respirator.
-
-    Parameters
-    ----------
-    masks : sequence of int
-        Mask of the slots of each day.
-    """
-
-    def __init__(self, masks: Sequence[int]) -> None:
-        self.masks = masks
-        self._runs: dict[tuple[int, int], int] = {}
-        self._all: dict[int, int] = {}
-
-    def runs(self, day: int, length: int) -> int:
-        """Slots from which ``length`` slots lie in one day."""
-        found = self._runs.get((day, length))
-        if found is None:
-            found = self._runs[day, length] = runs(self.masks[day], length)
-        return found
-
-    def all_runs(self, length: int) -> int:
-        """Slots from which ``length`` slots lie in one day, whichever."""
-        found = self._all.get(length)
-        if found is None:
-            found = 0
-            for day in range(len(self.masks)):
-                found |= self.runs(day, length)
-            self._all[length] = found
-        return found
+Row = list[dict[int, int]]
 
 
 class Hours:
-    """Free time of one worker.
+    """Free time of all workers.
 
-    Never changed: :meth:`take` and :meth:`give` make new ones, so undo is to take the old one back, together with
-    everything that it has worked out.
+    Parameters
+    ----------
+    free : sequence of int
+        For each worker the mask of free slots.
+    limits : sequence of int or None
+        For each the slots a day under a respirator.
+    worn : sequence of Mapping[int, int]
+        For each the slots under a respirator by day that are fixed already.
+    day : sequence of int
+        Day of each slot, ascending.
+    longest : int
+        Slots of the longest step.
 
     Attributes
     ----------
-    free : int
-        Mask of free slots.
-    worn : Mapping[int, int]
-        Slots under a respirator by day.
-    known : dict of int to int
-        Starts of free runs by length, negative for those under a respirator.
-    spent : dict of int to int
-        By length the starts on days on which the hours under a respirator do not suffice, as they were before the days
-        ``since`` changed.
+    of : list of int
+        Stretch of each slot.
+    first, width : list of int
+        First slot of each stretch and how many there are.
+    rows : list of Row
+        By stretch and worker: under ``FREE`` the free slots, counted from the stretch's first one and with as many after its
+        last one as a step may reach; under other keys what was worked out from that. A change makes a new entry, so undo
+        is to take the old one back.
+    worn : list of dict
+        For each worker the slots under a respirator by day.
+    crews : list of dict
+        For each stretch the starts at which the people for a kind of step are found; all new once anybody's hours change.
     """
-
-    __slots__ = ("days", "free", "known", "limit", "since", "spent", "worn")
 
     def __init__(
         self,
-        free: int,
-        limit: int | None,
-        worn: Mapping[int, int],
-        days: Days,
-        spent: dict[int, int] | None = None,
-        since: tuple[int, ...] = (),
+        free: Sequence[int],
+        limits: Sequence[int | None],
+        worn: Sequence[Mapping[int, int]],
+        day: Sequence[int],
+        longest: int,
     ) -> None:
-        self.free, self.limit, self.worn, self.days, self.since = free, limit, worn, days, since
-        self.spent: dict[int, int] = {} if spent is None else spent
-        self.known: dict[int, int] = {}
+        self.limits, self.day = limits, day
+        self.worn = [dict.fromkeys(day, 0) | dict(each) for each in worn]
+        self.reach = max(longest - 1, 0)
+        self._cut(day)
+        self._whole = [below(width + self.reach) for width in self.width]
+        self.rows: list[Row] = [
+            [{FREE: mask >> first & whole} for mask in free] for first, whole in zip(self.first, self._whole, strict=True)
+        ]
+        self.crews: list[dict[int, int]] = [{} for _ in self.first]
+        self._in_day: dict[tuple[int, int], list[tuple[int, int]]] = {}
 
-    def take(self, mask: int, worn: Sequence[tuple[int, int]]) -> "Hours":
-        """Book slots; ``worn`` are (day, slots) under a respirator."""
-        return self._changed(self.free & ~mask, worn, 1)
+    def _cut(self, day: Sequence[int]) -> None:
+        """Cut the axis into whole days, several to a stretch."""
+        self.of: list[int] = []
+        self.first, self.width = [0], [0]
+        for _, slots in groupby(day):
+            if self.width[-1] >= WIDTH:
+                self.first.append(len(self.of))
+                self.width.append(0)
+            count = len(list(slots))
+            self.of += [len(self.first) - 1] * count
+            self.width[-1] += count
 
-    def give(self, mask: int, worn: Sequence[tuple[int, int]]) -> "Hours":
-        """Undo :meth:`take`."""
-        return self._changed(self.free | mask, worn, -1)
+    def free(self, worker: int) -> int:
+        """Mask of a worker's free slots."""
+        mask = 0
+        for first, width, row in zip(self.first, self.width, self.rows, strict=True):
+            mask |= (row[worker][FREE] & below(width)) << first
+        return mask
 
-    def _changed(self, free: int, worn: Sequence[tuple[int, int]], sign: int) -> "Hours":
-        if not worn:
-            return Hours(free, self.limit, self.worn, self.days, self.spent, self.since)
-        now = dict(self.worn)
-        for day, slots in worn:
-            now[day] = now.get(day, 0) + sign * slots
-        since = self.since + tuple([day for day, _ in worn])
-        if len(since) <= MOST_CHANGES:
-            return Hours(free, self.limit, now, self.days, self.spent, since)
-        spent = {length: self._up_to_date(mask, length, since, now) for length, mask in self.spent.items()}
-        return Hours(free, self.limit, now, self.days, spent)
+    def entries(self, runs: Iterable[tuple[int, int, int]]) -> list[tuple[int, int, int]]:
+        """Stretch, worker and mask of each entry that reaches to any slot of some runs (worker, start, end)."""
+        found: dict[tuple[int, int], int] = {}
+        for worker, start, end in runs:
+            for k in range(self.of[max(start - self.reach, 0)], self.of[end - 1] + 1):
+                shift, run = start - self.first[k], (1 << (end - start)) - 1
+                mask = run << shift if shift >= 0 else run >> -shift
+                found[k, worker] = found.get((k, worker), 0) | mask & self._whole[k]
+        return [(k, worker, mask) for (k, worker), mask in found.items()]
 
-    def work_out(self, key: int) -> int:
-        """Fill in ``known[key]``: starts of free runs of ``abs(key)`` slots, for a negative key under a respirator.
+    def starts(self, stretch: int, worker: int, key: int) -> int:
+        """Starts in a stretch of free runs of ``abs(key)`` slots, for a negative key under a respirator.
 
-        Days on which the hours under it do not suffice are left out as far as the whole stretch lies in the day; a
-        stretch over two days is for :func:`scheduler.search.crew_choice.within_respirator` to judge.
+        Days on which the hours under it do not suffice are left out as far as the whole run lies in the day; a run over
+        two days is for :func:`scheduler.search.crew_choice.within_respirator` to judge.
         """
-        if key > 0:
-            found = runs(self.free, key)
-        else:
-            found = self.known.get(-key) or self.work_out(-key)
-            if self.limit is not None and self.limit + key < 0:
-                found &= ~self.days.all_runs(-key)
-            elif self.limit is not None and self.worn:
-                found &= ~self._spent(-key)
-        self.known[key] = found
+        known = self.rows[stretch][worker]
+        found = runs(known[FREE], abs(key)) & ((1 << self.width[stretch]) - 1)
+        limit = self.limits[worker]
+        if key < 0 and limit is not None:
+            worn = self.worn[worker]
+            for day, in_day in self._within_days(stretch, -key):
+                if worn[day] > limit + key:
+                    found &= ~in_day
+        known[key] = found
         return found
 
-    def _spent(self, length: int) -> int:
-        spent = self.spent.get(length)
-        if spent is not None:
-            return self._up_to_date(spent, length, self.since, self.worn) if self.since else spent
-        spent = self._up_to_date(0, length, self.worn, self.worn)
-        if not self.since:
-            self.spent[length] = spent
-        return spent
+    def _within_days(self, stretch: int, length: int) -> list[tuple[int, int]]:
+        """Days of a stretch with the starts from which a run lies in that day."""
+        found = self._in_day.get((stretch, length))
+        if found is None:
+            first, found, begin = self.first[stretch], [], 0
+            for day, slots in groupby(self.day[first : first + self.width[stretch]]):
+                end = begin + len(list(slots))
+                if end - begin >= length:
+                    found.append((day, ((1 << (end - begin - length + 1)) - 1) << begin))
+                begin = end
+            self._in_day[stretch, length] = found
+        return found
 
-    def _up_to_date(self, spent: int, length: int, days: Iterable[int], worn: Mapping[int, int]) -> int:
-        """Bring a mask of spent starts up to date on some days."""
-        most = (self.limit or 0) - length
-        for day in days:
-            starts = self.days.runs(day, length)
-            if worn.get(day, 0) > most:
-                spent |= starts
-            else:
-                spent &= ~starts
-        return spent
+    def suffice(self, worker: int, start: int, slots: int) -> bool:
+        """Whether the hours under a respirator suffice for a run that lies in one day; of others nothing is said."""
+        limit, day = self.limits[worker], self.day[start]
+        return limit is None or self.worn[worker][day] + slots <= limit or self.day[start + slots - 1] != day

@@ -87,9 +87,12 @@ class Improver:
     def _fill(self, paths: list[Path]) -> bool:
         for path in self.net.paths:
             self.inserter.remove(path)
-        filled = all(self.inserter.insert(path) for path in paths)
         self.state.settle()
-        return filled
+        for path in paths:
+            if not self.inserter.insert(path):
+                return False
+            self.state.settle()
+        return True
 
     def _note(self) -> Better:
         placed = self.state.placed()
@@ -165,9 +168,10 @@ class Improver:
     def _put_all(self, placed: Placed) -> None:
         for path in self.net.paths:
             self.inserter.remove(path)
+            self.state.settle()
         for path in self.net.paths:
             self.inserter.put(path, placed)
-        self.state.settle()
+            self.state.settle()
         self._energy = self.energy.begin()
         self._kept_rank = self._rank()
 

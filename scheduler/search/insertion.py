@@ -5,12 +5,13 @@ from random import Random
 from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.search.bay_choice import BayChoice
-from scheduler.search.booking import Booking, take_out
+from scheduler.search.booking import Booking
 from scheduler.search.chain import Chain, NoRoomError
 from scheduler.search.pickup import earliest_body, pick_up
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
 from scheduler.search.steps import YARD
+from scheduler.search.taking import take_out
 from scheduler.search.tighten import tighten
 
 
@@ -55,14 +56,15 @@ class Inserter:
         bool
             False, with nothing changed, where it does not fit.
         """
-        chain = Chain(self.state, self.route_of[path.unit], in_regular_time=in_regular_time)
+        due = self.net.slots if latest_end is None else latest_end
+        chain = Chain(self.state, self.route_of[path.unit], due, in_regular_time=in_regular_time)
         if not_before is not None:
             chain.low[not_before[0]] = not_before[1]
         choice = BayChoice(chain, self.random)
         mark = self.state.save()
         try:
             while True:
-                self._lay_out(chain, choice, self.net.slots if latest_end is None else latest_end)
+                self._lay_out(chain, choice)
                 booking = Booking(self.state, chain.route, chain.at, chain.classes)
                 fault = booking.name()
                 if fault is None:
@@ -74,18 +76,12 @@ class Inserter:
             self.state.restore(mark)
             return False
 
-    def _lay_out(self, chain: Chain, choice: BayChoice, latest_end: int) -> None:
+    def _lay_out(self, chain: Chain, choice: BayChoice) -> None:
         """Give every step of a unit its start."""
         route, k = chain.route, 0
         chain.low[route.body] = max(chain.low[route.body], earliest_body(chain))
         while k <= len(route.segments):
-            if k == len(route.segments):
-                jump = pick_up(chain)
-            else:
-                jump = choice.place(route.segments[k])
-                last = route.segments[k].last
-                if jump is None and chain.ends[last] + route.rest[last] > latest_end:
-                    raise NoRoomError
+            jump = pick_up(chain) if k == len(route.segments) else choice.place(route.segments[k])
             if jump is None:
                 if k < len(route.segments) and route.segments[k].stay >= 0 and not route.segments[k].begun:
                     tighten(chain, route.segments[k])

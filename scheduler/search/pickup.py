@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 
-from scheduler.activities.masks import below, highest, lowest, span
+from scheduler.activities.masks import lowest, span
 from scheduler.search.chain import Chain, Jump, NoRoomError
 from scheduler.search.steps import YARD
 
@@ -32,10 +32,10 @@ def pick_up(chain: Chain) -> Jump | None:
     """
     if chain.route.path.late_pickup:
         receive, latest = chain.route.steps[0], _last_pickup(chain)
-        mask = chain.open(receive, YARD) & below(latest + 1)
-        if not mask:
+        start = chain.last(receive, YARD, latest)
+        if start < 0:
             return _pickup_from(chain, max(latest + 1, 0))
-        chain.at[0] = highest(mask)
+        chain.at[0] = start
         chain.ends[0] = chain.at[0] + receive.slots
     return _stay_away(chain)
 

@@ -30,6 +30,7 @@ class Routes:
         self.net = net
         self.unit_of = units_of_pools(net)
         self._groups: dict[CrewNeed, tuple[Group, ...]] = {}
+        self._crew_keys: dict[tuple[CrewNeed, int], int] = {}
         self._able: dict[str, tuple[int, ...]] = {}
         self._has_air = [c.air_space is not None for c in net.classes]
         self._foresight = Foresight(net)
@@ -77,6 +78,7 @@ class Routes:
         index = first + offset
         activity = self.net.activities[index]
         warm = activity.load is not None and self.net.warmer is not None
+        run = -activity.slots if activity.respirator else activity.slots
         airs = any(self._has_air[c] for c in activity.starts) if activity.emits_vapour else False
         return Step(
             index=index,
@@ -86,7 +88,8 @@ class Routes:
             starts=starts,
             needs=tuple((skill, self.able(skill)) for skill, count in activity.crew for _ in range(count)),
             groups=self._groups_of(activity.crew),
-            run=-activity.slots if activity.respirator else activity.slots,
+            run=run,
+            crew_key=self._crew_keys.setdefault((activity.crew, run), len(self._crew_keys)),
             uses=tuple(self._uses(activity)),
             waits=waits,
             leads=leads,

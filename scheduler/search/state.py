@@ -1,16 +1,17 @@
 """What is in use when: the picture that insertion reads and writes, with exact undo.
 
-Counters and hours are never changed but replaced. The trail remembers what they replaced, and going back puts that in again.
+Counters and free hours are never changed but replaced. The trail remembers what they replaced, and going back puts that in again.
 """
 
+from array import array
 from collections.abc import Sequence
 from typing import Any, TypeVar
 
-from scheduler.activities.masks import below, runs, span
+from scheduler.activities.masks import below, flags_of, runs, span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
-from scheduler.search.hours import Days, Hours
+from scheduler.search.hours import Hours
 from scheduler.search.planes import Planes
 from scheduler.search.routes import Routes
 
@@ -26,8 +27,8 @@ class State:
     ----------
     start, bay_class, crew, draws : list
         As in :class:`~scheduler.activities.placed.Placed`; ``UNPLACED`` where nothing is placed.
-    hours : list of Hours
-        Of each worker.
+    hours : Hours
+        Free time of all workers.
     rank : list of int
         Order in which workers are chosen: the least versatile first, then the least loaded.
     pools, bays, dust, vapour : list of Planes
@@ -50,8 +51,10 @@ class State:
         self.bay_class = [UNPLACED] * len(net.stays)
         self.crew: list[tuple[tuple[int, str], ...]] = [()] * len(net.activities)
         self.draws: list[tuple[tuple[int, int], ...]] = [()] * len(net.activities)
-        days = Days(self._days())
-        self.hours = [Hours(w.free, w.respirator_slots, dict(w.respirator_used), days) for w in net.workers]
+        people = net.workers
+        worn = [dict(w.respirator_used) for w in people]
+        longest = max((a.slots for a in net.activities), default=0)
+        self.hours = Hours([w.free for w in people], [w.respirator_slots for w in people], worn, net.day, longest)
         self.rank = [len(w.skills) * VERSATILE for w in net.workers]
         self.overtime = [0]
         self.left_ul = [s.gives_ul for s in net.sources]
@@ -63,8 +66,9 @@ class State:
         self.vapour = [Planes(len(net.paths), self.wide) for _ in self.spaces]
         self.shut = [self.full & ~c.free for c in net.classes]
         self.holdings: list[Holding | None] = [None] * len(net.paths)
-        self.trail: list[tuple[list[Any], Any, Any]] = []
+        self.trail: list[tuple[Any, Any, Any]] = []
         self.has_overtime = any(net.overtime.values())
+        self._overtime_before = {w: self._counted(mask) for w, mask in net.overtime.items() if mask}
         self._regular = self.full & ~self._only_overtime()
         self._regular_runs: dict[int, int] = {}
 
@@ -74,12 +78,6 @@ class State:
             planes = planes.plus(span(start, end) & self.full, amount // unit)
         return planes
 
-    def _days(self) -> list[int]:
-        masks = [0] * (self.net.day[-1] + 1 if self.net.day else 0)
-        for slot, day in enumerate(self.net.day):
-            masks[day] |= 1 << slot
-        return masks
-
     def _only_overtime(self) -> int:
         """Slots in which whoever is there is on overtime."""
         paid = regular = 0
@@ -88,6 +86,15 @@ class State:
                 extra = self.net.overtime.get(w, 0)
                 paid, regular = paid | extra, regular | worker.free & ~extra
         return paid & ~regular
+
+    def _counted(self, mask: int) -> "array[int]":
+        """Set slots before each slot."""
+        return array("i", [0, *flags_of(mask, self.net.slots).cumsum().tolist()])
+
+    def overtime_in(self, worker: int, start: int, end: int) -> int:
+        """Slots of a stretch in which a worker is on overtime."""
+        before = self._overtime_before.get(worker)
+        return 0 if before is None else before[end] - before[start]
 
     def in_regular_time(self, length: int) -> int:
         """Slots from which a step of a length takes nobody's overtime for want of others."""
@@ -106,8 +113,8 @@ class State:
         """Units that are placed."""
         return {path.unit for path, holding in zip(self.net.paths, self.holdings, strict=True) if holding is not None}
 
-    def put(self, row: list[T], key: int, value: T) -> None:
-        """Replace an entry of one of the lists."""
+    def put(self, row: list[T] | dict[int, T], key: int, value: T) -> None:
+        """Replace an entry of one of the lists, or one that is there in a table."""
         self.trail.append((row, key, row[key]))
         row[key] = value
 

@@ -44,8 +44,8 @@ class Step:
         Steps that have to wait for this one.
     run : int
         Key of the runs that it needs in :class:`~scheduler.search.hours.Hours`.
-    tails : bool
-        Whether it holds something longer than it runs, so that it may get in the way of its own unit.
+    crew_key : int
+        The same number for steps that need the same people for as long.
     curved : bool
         Whether something that depends on its start has to be looked at: loading the warmer, vapour that clears.
     """
@@ -58,6 +58,7 @@ class Step:
     needs: tuple[tuple[str, tuple[int, ...]], ...]
     groups: tuple[Group, ...]
     run: int
+    crew_key: int
     uses: tuple[Use, ...]
     waits: tuple[Wait, ...]
     leads: Leads

@@ -52,5 +52,5 @@ def _latest(chain: Chain, step: Step, last: int) -> int:
         if is_staffed(chain.state, step, start):
             return start
         mask ^= 1 << start - here - 1
-        tries += 1
+        tries += not chain.looked_at(step)
     return here

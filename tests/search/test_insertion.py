@@ -28,7 +28,8 @@ def test_removing_everything_leaves_the_state_as_it_was() -> None:
     for path in net.paths:
         improver.inserter.remove(path)
     state = improver.state
-    assert [h.free for h in state.hours] == [h.free for h in fresh.state.hours]
+    people = range(len(net.workers))
+    assert [state.hours.free(w) for w in people] == [fresh.state.hours.free(w) for w in people]
     assert state.left_ul == fresh.state.left_ul
     assert state.work == fresh.state.work
     assert not state.present

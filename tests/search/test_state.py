@@ -8,8 +8,10 @@ from random_shop import random_shop
 from wild_shop import wild_shop
 
 from scheduler.activities.build import build_network
+from scheduler.search.holding import Holding
 from scheduler.search.improve import Improver
 from scheduler.search.state import UNPLACED, State
+from scheduler.search.taking import add_up, hold
 from search.recount import counts, fixed_uses, picture, recount
 
 NETS = [(random_shop, 2, 6), (random_shop, 9, 7), (wild_shop, 3, 5), (wild_shop, 15, 6)]
@@ -65,8 +67,9 @@ def test_a_unit_that_does_not_fit_changes_nothing(improver: Improver) -> None:
     state, path = improver.state, improver.net.paths[0]
     saved = state.save()
     improver.inserter.remove(path)
-    for worker, hours in enumerate(state.hours):
-        state.put(state.hours, worker, hours.take(state.full, ()))
+    away = Holding(runs=[(worker, 0, state.net.slots) for worker in range(len(state.net.workers))])
+    add_up(state, away)
+    hold(state, away, sign=1)
     before = picture(state)
     assert not improver.inserter.insert(path)
     assert picture(state) == before
