@@ -117,8 +117,9 @@ def checked(
 def _as_measured(provenance: Provenance, first: GoalValue) -> Provenance:
     """Status and gap by the first goal as the checker measures it: the search counts leftovers that may find no warmer slot."""
     gap = round((first.value - (first.bound or 0.0)) / max(first.value, 1.0), 6)
-    unproven = provenance.status is Status.OPTIMAL and not first.proven
-    return provenance.model_copy(update={"gap": gap, "status": Status.FEASIBLE if unproven else provenance.status})
+    proven = Status.OPTIMAL if first.proven else Status.FEASIBLE
+    has_answer = provenance.status in (Status.OPTIMAL, Status.FEASIBLE)
+    return provenance.model_copy(update={"gap": gap, "status": proven if has_answer else provenance.status})
 
 
 def _unless_refused(shop: Shop, built: Built, outcome: Outcome, settings: Settings) -> Plan | None:

@@ -37,6 +37,8 @@ def _judge(made: Plan) -> None:
     report = check_schedule(made.shop, made.schedule)
     assert report.breaches == ()
     assert report.mismatched_goals == ()
+    first = made.schedule.goals[0]
+    assert (made.schedule.provenance.status is Status.OPTIMAL) == first.proven
     for goal in made.schedule.goals:
         assert goal.value == report.goals[goal.name]
         assert goal.bound is None or goal.bound <= goal.value + 1e-9

@@ -81,6 +81,6 @@ def _origin(words: WorkWords) -> dict[str, object]:
     provenance = words.schedule.provenance
     return {
         "facts": facts(provenance, words.time),
-        "progress": progress_chart(provenance),
-        "progress_points": progress_table(provenance),
+        "progress": progress_chart(words.schedule),
+        "progress_points": progress_table(words.schedule),
     }

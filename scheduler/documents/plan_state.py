@@ -5,19 +5,13 @@ from typing import Final
 
 from scheduler.check.breach import CheckReport
 from scheduler.documents.delivery_dates import standing
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.goal_words import GOAL_WORDS
+from scheduler.documents.local_time import LocalTime, long_day_text
 from scheduler.documents.table import Table
 from scheduler.documents.work_words import WorkWords
 from scheduler.rules import RULES
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
 
-GOAL_WORDS: Final = {
-    "lateness": "Days late, weighted",
-    "material": "Packs with purges",
-    "cost": "Overtime and hire",
-    "finish": "Days until hand-over, all units",
-    "even_load": "Uneven load of the crew",
-}
 STATUS_WORDS: Final = {
     Status.OPTIMAL: "Proven: no plan can be better in the first goal; the others say how far off they can be at most.",
     Status.FEASIBLE: "Every step has its place, but a better plan may exist; the goals say how far off it can be at most.",
@@ -72,7 +66,7 @@ def _dates_tiles(schedule: Schedule) -> tuple[Tile, ...]:
 
 
 def _goal_tile(name: str, goal: GoalValue) -> Tile:
-    value = f"{goal.value:,.0f}" if goal.unit == "money" else _number(goal.value)
+    value = _number(goal.value)
     if goal.proven:
         return Tile(name, value, "proven best")
     return Tile(name, value, "no bound known" if goal.bound is None else f"at least {_number(goal.bound)}")
@@ -103,12 +97,12 @@ def rules_table(report: CheckReport) -> Table:
 def facts(provenance: Provenance, time: LocalTime) -> tuple[tuple[str, str], ...]:
     """Where the plan comes from, as pairs of name and value."""
     pairs = (
-        ("Made", time.text(provenance.made_at)),
+        ("Made", f"{long_day_text(time.day(provenance.made_at))}, {time.clock(provenance.made_at)}"),
         ("coatrun", provenance.coatrun_version),
         ("Solver", provenance.solver),
         ("Found by", provenance.found_by),
         ("Status", provenance.status.value),
-        ("Gap of the first goal", f"{provenance.gap:.1%}"),
+        ("Gap of the first goal", f"{100 * provenance.gap:.1f} %"),
         ("First plan after", _seconds(provenance.first_schedule_s)),
         ("Search took", _seconds(provenance.search_s)),
         ("Seed and workers", f"{provenance.seed}, {provenance.workers}"),
@@ -119,11 +113,11 @@ def facts(provenance: Provenance, time: LocalTime) -> tuple[tuple[str, str], ...
 
 
 def _goal_cells(goal: GoalValue) -> tuple[str, str, str, str]:
-    value = f"{goal.value:.2f}" if goal.unit == "money" else f"{_number(goal.value)} {goal.unit}"
+    value = _number(goal.value) if goal.unit == "money" else f"{_number(goal.value)} {goal.unit}"
     if goal.bound is None:
         return value, "not known", "not known", "no bound computed"
     gap = (goal.value - goal.bound) / max(abs(goal.value), 1.0)
-    return value, _number(goal.bound), f"{gap:.1%}", "proven best" if goal.proven else "may be improved"
+    return value, _number(goal.bound), f"{100 * gap:.1f} %", "proven best" if goal.proven else "may be improved"
 
 
 def _typical(schedule: Schedule, time: LocalTime) -> tuple[str, ...]:
@@ -139,8 +133,8 @@ def _count(number: int, one: str, many: str = "") -> str:
 
 
 def _number(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    return f"{value:,.2f}".rstrip("0").rstrip(".")
 
 
 def _seconds(value: float | None) -> str:
-    return "" if value is None else f"{value:.1f} s"
+    return "" if value is None else f"{value:.{1 if value >= 0.1 else 2}f} s"

@@ -48,6 +48,17 @@ def test_the_demo_is_found_where_an_installer_has_put_it(monkeypatch: pytest.Mon
     assert demo_folder.demo_folder() == folder
 
 
+def test_the_demo_can_count_moves(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Prove that moves and seed of the demo reach the search: the same two give the same plan, on a small shop in its place."""
+    run("new", tmp_path / "shop")
+    monkeypatch.setattr("scheduler.cli.demo.demo_folder", lambda: tmp_path / "shop")
+    words = ("--moves", "5", "--seed", "3", "--json")
+    plans = [json.loads(run("demo", "--out", tmp_path / name, *words).stdout) for name in ("a", "b")]
+    assert plans[0]["goals"] == plans[1]["goals"]
+    written = json.loads((tmp_path / "a" / "schedule.json").read_text("utf-8"))["provenance"]
+    assert written["seed"] == 3
+
+
 def test_a_demo_that_is_nowhere_is_told_with_the_places(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Prove that a person hears where it was looked for."""
     monkeypatch.setattr(demo_folder, "CHECKOUT", tmp_path / "no-checkout")

@@ -21,6 +21,7 @@ from scheduler.documents.plan_data.text_pool import TextPool
 from scheduler.documents.plan_data.work_rows import FIELDS
 from scheduler.documents.report_days import report_days
 from scheduler.documents.work_words import WorkWords
+from scheduler.schedule.schedule import Progress
 
 WORDS = WorkWords(sample_shop(), sample_schedule())
 DATA = plan_data(WORDS, report_days(WORDS))
@@ -188,17 +189,32 @@ def test_kinds_that_are_drawn() -> None:
     assert "strip" not in kinds_drawn(DATA)
 
 
-def test_progress_shows_objective_and_bound() -> None:
-    """Two lines, unlike in dash and marker; without a history there is no chart."""
-    provenance = WORDS.schedule.provenance
-    chart = progress_chart(provenance)
+def test_progress_shows_objective_bound_and_gap() -> None:
+    """Two lines, unlike in dash and marker, with the gap below; the last point is the goal as it was measured at the end."""
+    schedule = WORDS.schedule
+    chart = progress_chart(schedule)
     assert chart is not None
-    found, bound = chart["data"]
-    assert (found["y"], bound["y"]) == ([9, 5, 2, 2], [0, 0, 0, 0])
-    assert "dash" in bound["line"]
-    assert "dash" not in found["line"]
-    assert len(progress_table(provenance).rows) == 4
-    assert progress_chart(provenance.model_copy(update={"progress": ()})) is None
+    bound, found, gap = chart["data"]
+    assert (found["y"], bound["y"]) == ([9, 5, 2, 2, schedule.goals[0].value], [0, 0, 0, 0, schedule.goals[0].bound])
+    assert gap["y"][:4] == [100.0] * 4
+    assert found["x"][-1] == schedule.provenance.search_s
+    assert (bound["line"]["dash"], found["line"]["dash"]) == ("dot", "solid")
+    assert len(progress_table(schedule).rows) == 5
+
+
+def test_without_a_history_there_is_no_chart_of_progress() -> None:
+    """A schedule that was edited by hand has none."""
+    silent = WORDS.schedule.provenance.model_copy(update={"progress": ()})
+    assert progress_chart(WORDS.schedule.model_copy(update={"provenance": silent})) is None
+
+
+def test_a_goal_at_its_bound_of_nothing_has_no_gap() -> None:
+    """Nothing late and nothing proven to be: the gap is 0 %, not undefined."""
+    found = (Progress(at_s=0.5, objective=0.25, bound=0.0), Progress(at_s=1.0, objective=0.0, bound=0.0))
+    proof = WORDS.schedule.provenance.model_copy(update={"progress": found, "search_s": 1.0})
+    chart = progress_chart(WORDS.schedule.model_copy(update={"provenance": proof, "goals": ()}))
+    assert chart is not None
+    assert chart["data"][2]["y"] == [25.0, 0.0]
 
 
 def test_the_end_of_the_forecast_is_marked_where_it_falls_into_the_plan() -> None:
