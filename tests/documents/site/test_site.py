@@ -108,3 +108,22 @@ def test_words_in_cells_are_no_markup() -> None:
         "a&#124;b &#60;script&#62; &#42;x&#42; &#95;y&#95; &#96;z&#96; &#91;l](m) next"
     )
     assert table(("a", "b"), [("1", "2")]) == "| a | b |\n| --- | --- |\n| 1 | 2 |"
+
+
+@pytest.mark.browser
+def test_the_search_works_without_a_server(site: Path, chromium: str) -> None:
+    """Prove that a reader who opens the folder finds a word of the trade from any page, and that nothing is fetched."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as tools:
+        browser = tools.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
+        page = browser.new_page()
+        outside: list[str] = []
+        page.on("request", lambda r: None if r.url.startswith(("file:", "data:", "about:")) else outside.append(r.url))
+        page.goto((site / "how-to" / "why.html").as_uri())
+        page.locator("input.md-search__input").click()
+        page.keyboard.type("flash rust")
+        page.wait_for_selector(".md-search-result__list a")
+        assert "matching document" in page.locator(".md-search-result__meta").inner_text()
+        browser.close()
+    assert outside == []
