@@ -4,7 +4,6 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
-from scheduler.bound.background import BoundProcess
 from scheduler.bound.bounds import tightened
 from scheduler.material.entries import PPM
 from scheduler.material.pack import UL_PER_ML
@@ -13,6 +12,7 @@ from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Better, Improver
+from scheduler.search.other_core import OtherCore
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
 from scheduler.search.prove import Answer, Effort, prove
 from scheduler.search.prover import Prover
@@ -67,7 +67,7 @@ class _Search:
     first_s: float | None = None
     found_by: str = "insertion"
     prover: Prover | None = None
-    bounding: BoundProcess | None = None
+    other_core: OtherCore | None = None
     asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
@@ -84,7 +84,7 @@ class _Search:
         if self.best is None:
             return self._without_first()
         self._aim()
-        self._bound_on_the_other_core()
+        self._use_the_other_core()
         try:
             self.improver.run(self._over, self._better, self._done)
         finally:
@@ -93,20 +93,26 @@ class _Search:
             self._prove_in_steps()
         return self._outcome(self._status())
 
-    def _bound_on_the_other_core(self) -> None:
-        """Start to tighten the bound; with counted moves it is tightened at once, by a counted number of rounds."""
-        if self.best is None or self._at_bound("lateness"):
+    def _use_the_other_core(self) -> None:
+        """Start to tighten the bound there; with counted moves it is tightened at once, by a counted number of rounds."""
+        if self.best is None:
             return
+        to_raise = not self._at_bound("lateness")
         if self.settings.moves is None:
-            self.bounding = BoundProcess(self.net, self.best.placed)
-            return
-        rounds = max(2, min(MOST_ROUNDS, self.settings.moves // MOVES_A_ROUND))
-        self._raise_lateness(tightened(self.net, self.best.placed, rounds))
+            two = len(self.net.activities) > SMALL
+            self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM, two_searches=two)
+            if to_raise:
+                self.other_core.raise_bound(self.best.placed)
+        elif to_raise:
+            rounds = max(2, min(MOST_ROUNDS, self.settings.moves // MOVES_A_ROUND))
+            self._raise_lateness(tightened(self.net, self.best.placed, rounds))
 
     def _end_helpers(self) -> None:
-        if self.bounding is not None:
-            self.bounding.end()
-            self._raise_lateness(self.bounding.bound)
+        if self.other_core is not None:
+            placed = self.other_core.end()
+            self._raise_lateness(self.other_core.bound)
+            if placed is not None:
+                self._take_in(placed)
             self._note()
         if self.prover is not None:
             self.prover.end()
@@ -165,8 +171,11 @@ class _Search:
 
     def _tend(self) -> None:
         """Look after the bound and the prover: take their bounds and answers, give the prover the next goal."""
-        if self.bounding is not None:
-            self._raise_lateness(self.bounding.bound)
+        if self.other_core is not None and self.best is not None:
+            placed = self.other_core.tend(self.best.placed, self.improver.late_enough)
+            self._raise_lateness(self.other_core.bound)
+            if placed is not None:
+                self._take_in(placed)
         if len(self.net.activities) > SMALL or self.best is None:
             return
         if self.prover is not None:
@@ -211,6 +220,13 @@ class _Search:
             self.best, self.found_by = found, "cp-sat"
             self.improver.adopt(found)
             self._note()
+
+    def _take_in(self, placed: Placed) -> None:
+        """Keep what the second search found if it is better; the search goes on from it when it cools down again."""
+        found = Better(placed, value_of(self.net, placed))
+        if self.best is None or ranked(found.value, self.settings.order) < ranked(self.best.value, self.settings.order):
+            self.improver.best = found
+            self._better(found)
 
     def _raise_lateness(self, bound: int) -> None:
         if bound > self.bounds.lateness:

@@ -1,0 +1,70 @@
+"""What the other core does while the search goes on: the bound first, then a second search with another seed."""
+
+from scheduler.activities.network import Network
+from scheduler.activities.placed import Placed
+from scheduler.bound.background import BoundProcess
+from scheduler.search.clock import Clock
+from scheduler.search.second import Errand, SecondSearch
+from scheduler.search.settings import Settings
+
+BOUND_UNTIL = 0.3
+"""Share of a run after which the bound makes room, done or not: it hardly rises any more, and the last cooling begins."""
+WORTH_S = 2.0
+"""Seconds that have to be left for a second search; it takes half a second to begin."""
+OTHER_SEED = 1_000_003
+"""Between the seeds of the two searches."""
+
+
+class OtherCore:
+    """Keeps the other core at work.
+
+    Parameters
+    ----------
+    net : Network
+    settings : Settings
+    clock : Clock
+    material_from : float
+        Share of the time from which the goals after lateness have their turn.
+    two_searches : bool
+        Whether a second search follows; otherwise the bound has all the time that it needs.
+    """
+
+    def __init__(self, net: Network, settings: Settings, clock: Clock, material_from: float, *, two_searches: bool) -> None:
+        self.net, self.settings, self.clock, self.material_from = net, settings, clock, material_from
+        self.two_searches = two_searches
+        self.bound = 0
+        self._bounding: BoundProcess | None = None
+        self._second: SecondSearch | None = None
+
+    def raise_bound(self, best: Placed) -> None:
+        """Begin with the bound; ``best`` is a schedule to learn from."""
+        self._bounding = BoundProcess(self.net, best)
+
+    def tend(self, best: Placed, late_enough: int | None) -> Placed | None:
+        """Look after what runs there; the solution that the second search has found since, if any."""
+        if self._bounding is not None:
+            self.bound = self._bounding.bound
+            if self._bounding.working() and not (self.two_searches and self.clock.over() >= BOUND_UNTIL):
+                return None
+            self._end_bound()
+        if self._second is None and self.two_searches and self.clock.left_s() > WORTH_S:
+            self._second = SecondSearch(self._errand(best, late_enough))
+        return self._second.news() if self._second is not None else None
+
+    def _errand(self, best: Placed, late_enough: int | None) -> Errand:
+        clock, settings = self.clock, self.settings
+        times = (clock.passed_s(), clock.limit_s, self.material_from)
+        return Errand(self.net, settings.seed + OTHER_SEED, settings.order, best, late_enough, *times)
+
+    def _end_bound(self) -> None:
+        if self._bounding is not None:
+            self._bounding.end()
+            self.bound, self._bounding = self._bounding.bound, None
+
+    def end(self) -> Placed | None:
+        """Stop what runs there; the last solution of the second search that was not asked for yet."""
+        self._end_bound()
+        if self._second is None:
+            return None
+        self._second.end()
+        return self._second.news()
