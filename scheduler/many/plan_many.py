@@ -1,6 +1,7 @@
 """Plan many shops: one interface over every place where they may be planned."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from scheduler.many.answer import Answer, End
@@ -27,7 +28,7 @@ def plan_many(
     shops : sequence of Path or Shop
         Shop folders, workbooks, or shops that have been read.
     settings : Settings
-        The same for each.
+        The same for each; where several are planned at a time, each has one core.
     backend : Backend, optional
         Where they are planned; one after the other in this process if not given.
     on_answer : callable
@@ -38,6 +39,8 @@ def plan_many(
     tuple of Answer
         In the order of ``shops``. A shop that fails is answered as failed, and the others are planned all the same.
     """
+    if backend is not None and not isinstance(backend, Serial):
+        settings = replace(settings, cores=1)
     answers: dict[int, Answer] = {}
     jobs: dict[int, Job] = {}
     for number, shop in enumerate(shops):

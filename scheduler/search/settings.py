@@ -1,6 +1,7 @@
 """What a person may set for a search."""
 
-from dataclasses import dataclass
+import os
+from dataclasses import dataclass, field
 
 from scheduler.search.value import goal_order
 
@@ -19,6 +20,8 @@ class Settings:
         Count iterations instead of seconds: the search is then reproducible bit for bit.
     workers : int
         Workers of CP-SAT; eight on two cores gave better bounds than two.
+    cores : int
+        Cores of the machine that the search may use; with one there is no second search.
     goals : tuple of str
         Goals in the order in which they count; those that are not named break ties.
     """
@@ -27,6 +30,7 @@ class Settings:
     time_limit_s: float = 30.0
     moves: int | None = None
     workers: int = 8
+    cores: int = field(default_factory=lambda: os.cpu_count() or 1)
     goals: tuple[str, ...] = ()
 
     @property

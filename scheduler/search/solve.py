@@ -99,7 +99,7 @@ class _Search:
             return
         to_raise = not self._at_bound("lateness")
         if self.settings.moves is None:
-            two = len(self.net.activities) > SMALL
+            two = len(self.net.activities) > SMALL and self.settings.cores > 1
             self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM, two_searches=two)
             if to_raise:
                 self.other_core.raise_bound(self.best.placed)
