@@ -60,6 +60,8 @@ def read_holds(folder: Path) -> list[Row]:
     Failed
         If the shop is no folder, or the table has other columns.
     """
+    if not folder.exists():
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {folder}: there is no such folder; give the shop folder")
     if not folder.is_dir():
         says = f"coatrun: {folder}: holds are kept in a shop folder; coatrun convert makes one of a workbook"
         raise Failed(ExitCode.BAD_INPUT, says)

@@ -45,7 +45,7 @@ def plain_dates(path: Path) -> PlainDates:
     Raises
     ------
     Failed
-        If the file cannot be read or is no schedule of version 1.
+        If the file cannot be read or is no schedule of the version that is read here.
     """
     try:
         return _dates(json.loads(path.read_text(encoding="utf-8")))

@@ -45,7 +45,8 @@ def run_many(folders: Sequence[Path], out: Path, jobs: int, cluster: str | None,
     def finish(number: int, answer: Answer) -> None:
         done[number] = _finished(folders[number], reports[number], answer)
 
-    say(f"planning {len(folders)} shops, {jobs} at a time" if cluster is None else f"planning {len(folders)} shops on {cluster}")
+    shops = "1 shop" if len(folders) == 1 else f"{len(folders)} shops"
+    say(f"planning {shops}, {jobs} at a time" if cluster is None else f"planning {shops} on {cluster}")
     backend: Backend = Processes(jobs) if cluster is None else Cluster(cluster)
     try:
         plan_many(folders, settings, backend, finish)

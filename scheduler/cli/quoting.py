@@ -11,7 +11,7 @@ from scheduler.cli.durations import at_clock
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.holding import write_hold
-from scheduler.cli.saved import report_folder, schedule_file
+from scheduler.cli.saved import schedule_file
 from scheduler.replan.binding import Bind, earliest_end, what_binds
 from scheduler.replan.extend import UnitPart, part_of
 from scheduler.replan.quote import Answer, into_free, with_moves, with_spare
@@ -92,7 +92,7 @@ def answer(asked: Question) -> Found:
 
 
 def _saved(asked: Question) -> SavedRoom:
-    file = schedule_file(asked.told or report_folder(asked.folder))
+    file = schedule_file(asked.told or asked.folder)
     if not asked.folder.exists():
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {asked.folder}: there is no such file or folder")
     found = load_room(file.parent, fingerprint(asked.folder, file))

@@ -9,7 +9,7 @@ from scheduler.cli.durations import at_clock
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
-from scheduler.cli.saved import load_schedule, note_shop, report_folder, schedule_file
+from scheduler.cli.saved import load_schedule, note_shop, schedule_file
 from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
     BadInputError
         With every fault of the shop folder.
     """
-    path = schedule_file(asked.told or report_folder(asked.folder))
+    path = schedule_file(asked.told or asked.folder)
     shop, earlier = _shop_now(asked, path)
     from scheduler.replan.choices import Wish
 

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from scheduler.schedule.schedule import Schedule
 
 SCHEDULE_FILE: Final = "schedule.json"
+SITE_FILE: Final = "site.toml"
+"""What every shop folder has."""
 RUN_FILE: Final = "run.json"
 """Written beside a schedule: the way from its folder to the shop folder."""
 REPORTS: Final = Path("reports")
@@ -51,13 +53,19 @@ def schedule_file(place: Path) -> Path:
     for path in candidates:
         if path.is_file():
             return path
-    problem = "there is no schedule in it" if place.is_dir() else "there is no such file or folder"
-    if is_workbook_name(place) and place.is_file():
-        problem = f"it has not been planned into {of_shop.parent}"
-    meant = None if place.exists() else _meant(place)
-    hint = f"write {meant} if that is meant, or " if meant is not None else ""
-    says = f"coatrun: {place}: {problem}; {hint}give the schedule.json or the folder of a run of coatrun plan"
-    raise Failed(ExitCode.BAD_INPUT, says)
+    raise Failed(
+        ExitCode.BAD_INPUT, f"coatrun: {place}: {_lack(place, of_shop.parent)}give the schedule.json or the folder of a run"
+    )
+
+
+def _lack(place: Path, report: Path) -> str:
+    """Why there is no schedule, and what to do instead."""
+    if (is_workbook_name(place) and place.is_file()) or (place / SITE_FILE).is_file():
+        return f"it has not been planned into {report}; type coatrun plan {place} first, or "
+    if place.is_dir():
+        return "there is no schedule in it; "
+    meant = _meant(place)
+    return "there is no such file or folder; " + (f"write {meant} if that is meant, or " if meant is not None else "")
 
 
 def shop_and_run(place: Path, told: Path | None) -> tuple[Path, Path | None]:
@@ -75,10 +83,12 @@ def shop_and_run(place: Path, told: Path | None) -> tuple[Path, Path | None]:
 
 
 def _meant(place: Path) -> Path | None:
-    """Run or schedule beside a missing one, with nearly its name; loaded only when there is something to say."""
+    """Run, shop or schedule beside a missing one, with nearly its name; loaded only when there is something to say."""
     from scheduler.shop.places import similar_place
 
-    return similar_place(place, lambda path: (path / SCHEDULE_FILE).is_file() or path.name == SCHEDULE_FILE)
+    return similar_place(
+        place, lambda path: any((path / name).is_file() for name in (SCHEDULE_FILE, SITE_FILE)) or path.name == SCHEDULE_FILE
+    )
 
 
 def load_schedule(path: Path) -> "Schedule":

@@ -8,7 +8,7 @@ from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.saved import load_schedule, report_folder, schedule_file
+from scheduler.cli.saved import load_schedule, schedule_file
 from scheduler.record.events_file import read_events
 from scheduler.record.shop_now import shop_now
 from scheduler.replan.repair import repair
@@ -38,7 +38,7 @@ def saved_plan(folder: Path, told: Path | None) -> SavedPlan:
     BadInputError
         With every fault of the shop folder.
     """
-    file = schedule_file(told or report_folder(folder))
+    file = schedule_file(told or folder)
     schedule = load_schedule(file)
     events = read_events(file.parent).events
     shop = without_lapsed(shop_now(read_with_holds(folder), schedule, events, schedule.plan_from))

@@ -6,6 +6,7 @@ import shutil
 from collections.abc import Mapping
 from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Final
 
 from scheduler.record.lock import EVENTS_FILE, LOCK_FILE, only_writer
@@ -17,7 +18,7 @@ _OURS: Final = re.compile(
 
 
 class NotAReportError(ValueError):
-    """The folder holds something, but no report; it is left alone."""
+    """The folder holds something, but no report, or cannot be written; it is left alone."""
 
 
 def put_in_place(texts: Mapping[str, str], folder: Path) -> tuple[Path, ...]:
@@ -64,18 +65,30 @@ def _nobody_recording(folder: Path) -> AbstractContextManager[None]:
 
 
 def refuse_foreign(folder: Path) -> None:
-    """Refuse a folder that holds something other than a report; ask it before a long search, not after.
+    """Refuse a folder that holds something other than a report, or cannot be written; ask it before a long search, not after.
 
     Raises
     ------
     NotAReportError
-        If the folder holds files but no earlier report, or is not a folder.
+        If the folder holds files but no earlier report, is not a folder, or nothing can be written beside it.
     """
+    _refuse_locked(folder.absolute().parent)
     if not folder.exists():
         return
     if not folder.is_dir() or (any(folder.iterdir()) and not (folder / "schedule.json").is_file()):
         msg = f"{folder}: is there already and holds no report; give a new folder, or empty this one"
         raise NotAReportError(msg)
+
+
+def _refuse_locked(parent: Path) -> None:
+    """Try whether a folder can be made where the report will be made."""
+    there = next(place for place in (parent, *parent.parents) if place.exists())
+    try:
+        with TemporaryDirectory(prefix=".coatrun-", dir=there):
+            pass
+    except OSError as error:
+        msg = f"{there}: no report can be written there ({error.strerror}); give another folder with --out"
+        raise NotAReportError(msg) from error
 
 
 def _write(texts: Mapping[str, str], fresh: Path) -> None:

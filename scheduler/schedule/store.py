@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from scheduler.schedule.schedule import Schedule
+from scheduler.schedule.schedule import SCHEMA_VERSION, Schedule
 
 
 class ScheduleUnreadableError(ValueError):
@@ -46,6 +46,10 @@ def read_schedule(path: Path) -> Schedule:
     try:
         return Schedule.model_validate_json(text)
     except ValidationError as fault:
+        other = next((e["input"] for e in fault.errors() if e["loc"] == ("schema_version",)), SCHEMA_VERSION)
+        if other != SCHEMA_VERSION:
+            msg = f"{path}: a schedule of version {other!r}, and version {SCHEMA_VERSION} is read here; plan the shop again"
+            raise ScheduleUnreadableError(msg) from fault
         places = "; ".join(f"{'.'.join(map(str, e['loc'])) or 'file'}: {e['msg']}" for e in fault.errors())
-        msg = f"{path}: not a schedule of version 1: {places}"
+        msg = f"{path}: not a schedule of version {SCHEMA_VERSION}: {places}"
         raise ScheduleUnreadableError(msg) from fault
