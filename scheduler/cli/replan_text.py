@@ -8,6 +8,7 @@ from scheduler.documents.change_words import change_data, change_sentence, chang
 from scheduler.documents.local_time import LocalTime
 from scheduler.documents.table import Table
 from scheduler.replan.choices import SAYS, Choice
+from scheduler.replan.frontier import thinned
 from scheduler.replan.obstacle_words import obstacle_text
 
 MOST = 10
@@ -24,6 +25,7 @@ def choices_text(run: ReplanRun) -> str:
         "",
         text_table(COLUMNS, [_row(choice) for choice in run.replan.choices]),
     ]
+    lines += _frontier(run)
     for choice in run.replan.choices:
         lines += ["", f"{SAYS[choice.name]}", change_sentence(choice.changes, time)]
         for table in change_tables(choice.changes, time):
@@ -65,6 +67,16 @@ def _row(choice: Choice) -> tuple[str, ...]:
     )
 
 
+def _frontier(run: ReplanRun) -> Iterator[str]:
+    """What fewer days late cost in units that move."""
+    if len(run.replan.frontier) > 1:
+        points = thinned(run.replan.frontier, MOST)
+        yield ""
+        yield "What fewer moves cost, found on the way; --price leads few changes to any of these, a low one to the last:"
+        yield f"  units that move:      {'  '.join(f'{moved:5d}' for moved, _ in points)}"
+        yield f"  days late, weighted:  {'  '.join(f'{late:5d}' for _, late in points)}"
+
+
 def _table(table: Table) -> Iterator[str]:
     yield f"{table.caption}:"
     yield text_table(table.columns, table.rows[:MOST])
@@ -97,6 +109,7 @@ def choices_data(run: ReplanRun) -> dict[str, object]:
             }
             for choice in run.replan.choices
         ],
+        "frontier": [{"units_moved": moved, "weighted_days_late": late} for moved, late in run.replan.frontier],
         "taken": run.taken.name if run.taken else None,
         "report": str(run.report) if run.report else None,
     }

@@ -10,31 +10,35 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import NOWHERE, Reread, reread
 from scheduler.pipeline import NoScheduleError, Plan, checked
-from scheduler.replan.few_changes import FewChanges
 from scheduler.replan.frozen import Frozen, freeze
 from scheduler.replan.obstacles import Obstacle
 from scheduler.replan.price import Price
 from scheduler.replan.repair import Repaired, moved, repair
+from scheduler.replan.room import KnownRoutes
 from scheduler.replan.same_people import same_people
+from scheduler.replan.searches import Searches
 from scheduler.replan.way_on import rework_for, with_rework
 from scheduler.schedule.changes import Changes, changes
 from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.bound import quick_bounds
-from scheduler.search.improve import Better, Improver
+from scheduler.search.clash import clash_of_few
+from scheduler.search.clock import Clock
 from scheduler.search.outcome import Bounds, Outcome
+from scheduler.search.routes import Routes
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
-from scheduler.search.value import ranked, value_of
+from scheduler.search.value import value_of
 from scheduler.shop.shop import Shop
 
 REPAIR, FEW, BEST = "repair", "few", "best"
 SAYS: Final[Mapping[str, str]] = {
     REPAIR: "repair only: all that still works stays, only what is broken moves",
-    FEW: "few changes: a unit moves only where that is worth its price",
+    FEW: "few changes: within a tenth of the best lateness if a third of its moves suffices, else a unit moves only where that "
+    "is worth its price",
     BEST: "best: the goals alone count, whatever moves",
 }
-FEW_SHARE = 0.45
-"""Share of the search that goes into few changes; what is left goes into the best."""
+LEAST, PROOF_S = 0.3, 5.0
+"""Share of the time that is left to the search however long the rest takes; seconds for a proof that there is no way to go on."""
 
 
 class FrozenTooLongError(ValueError):
@@ -48,7 +52,7 @@ class Wish:
     Attributes
     ----------
     settings : Settings
-        Time or moves are shared by few changes and best.
+        The time is for everything, writing included; moves are shared by few changes and best.
     frozen_until : datetime or None
         What is to start before it stays where people were told, if it still can.
     price : float
@@ -90,6 +94,8 @@ class Replan:
         Units that cannot stay where they were told.
     unfrozen : tuple of str
         Steps inside the frozen period, as ``unit/step``, that cannot be held.
+    frontier : tuple of (int, int)
+        Units that move and weighted days late, from the fewest that were found to the least late.
     """
 
     shop: Shop
@@ -98,6 +104,7 @@ class Replan:
     choices: tuple[Choice, ...]
     broken: Mapping[str, str | Obstacle]
     unfrozen: tuple[str, ...] = ()
+    frontier: tuple[tuple[int, int], ...] = ()
 
 
 def replan(shop: Shop, earlier: Schedule, wish: Wish) -> Replan:
@@ -129,8 +136,10 @@ class _Replanner:
     earlier: Schedule
     wish: Wish
     built: Built = field(init=False)
+    routes: Routes = field(init=False)
     told: Reread = field(init=False)
     bounds: Bounds = field(init=False)
+    began: float = field(default_factory=time.perf_counter)
 
     def run(self) -> Replan:
         _refuse_too_long(self.shop, self.wish)
@@ -140,31 +149,58 @@ class _Replanner:
             plain, took_s = self._repair()
         if plain is None:
             return self._by_solver()
-        net = self.built.network
+        net, routes = self.built.network, self.routes
         frozen, unfrozen = self._freeze(plain)
         begin = plain.placed
         if frozen.held:
-            again = repair(frozen.net, frozen.marked(self.told.placed), self.wish.settings.seed)
-            begin, frozen = (again.placed, frozen) if again is not None else (plain.placed, freeze(net, self.told.placed, ()))
-        found = [(REPAIR, begin, took_s), *self._searches(frozen, begin)]
-        rows = tuple(self._choice(name, frozen.named(placed), s) for name, placed, s in found if self._in_stock(placed))
+            routes = KnownRoutes(frozen.net)
+            again = repair(frozen.net, frozen.marked(self.told.placed), self.wish.settings.seed, routes)
+            if again is None:
+                frozen, routes = freeze(net, self.told.placed, ()), self.routes
+            begin = plain.placed if again is None else again.placed
+        rows, frontier = self._rows(frozen, routes, begin, took_s)
         if not rows:
             return self._by_solver()
         broken: dict[str, str | Obstacle] = {**self.told.left_out, **plain.fallen}
-        return Replan(self.shop, self.built, self.told, rows, broken, unfrozen if frozen.held else self._inside())
+        inside = unfrozen if frozen.held else self._inside()
+        return Replan(self.shop, self.built, self.told, rows, broken, inside, frontier)
+
+    def _rows(
+        self, frozen: Frozen, routes: Routes, begin: Placed, took_s: float
+    ) -> tuple[tuple[Choice, ...], tuple[tuple[int, int], ...]]:
+        """Choices for which the stock goes round, and the frontier; the time that the first takes is kept for the others."""
+        began = time.perf_counter()
+        first = self._choice(REPAIR, frozen.named(begin), took_s) if self._in_stock(begin) else None
+        writing_s, limit_s = time.perf_counter() - began, self.wish.settings.time_limit_s
+        left_s = limit_s - (time.perf_counter() - self.began) - 2 * writing_s
+        price = Price(frozen.net, self.told.placed, self.wish.price)
+        told, settings = frozen.marked(self.told.placed), self.wish.settings
+        found = Searches(frozen.net, routes, told, begin, price, settings, max(left_s, LEAST * limit_s), self._moved).run()
+        rows = [] if first is None else [first]
+        for name, placed, took in ((FEW, found.few, found.few_s), (BEST, found.best, found.best_s)):
+            rows += [self._choice(name, frozen.named(placed), took)] if self._in_stock(placed) else []
+        return tuple(rows), tuple((point.moved, point.lateness) for point in found.frontier.points)
+
+    def _moved(self, placed: Placed) -> int:
+        return len(moved(self.built.network, self.told.placed, placed, self.built.network.paths))
 
     def _repair(self) -> tuple[Repaired | None, float]:
         """Build the network, find what was told on it, and repair that; with the seconds of the repair alone."""
         self.built = build_network(self.shop)
+        self.routes = KnownRoutes(self.built.network)
         self.bounds = quick_bounds(self.built.network)
         self.told = reread(self.built, self.earlier)
         began = time.perf_counter()
-        plain = repair(self.built.network, self.told.placed, self.wish.settings.seed)
+        plain = repair(self.built.network, self.told.placed, self.wish.settings.seed, self.routes)
         return plain, time.perf_counter() - began
 
     def _by_solver(self) -> Replan:
-        """Insertion finds no place for everything: the search as a whole is asked, which also says why there is none."""
-        outcome = solve(self.built.network, self.wish.settings)
+        """Insertion finds no place for everything: what clashes is said where that is quickly known, else the search is asked."""
+        net, settings = self.built.network, self.wish.settings
+        verdict = clash_of_few(net, Clock(PROOF_S), settings.workers)
+        if verdict.proven:
+            raise NoScheduleError(Outcome(Status.INFEASIBLE, None, None, self.bounds, "", None, 0.0, clash=verdict.clash))
+        outcome = solve(net, settings)
         if outcome.placed is None:
             raise NoScheduleError(outcome)
         choice = self._choice(BEST, outcome.placed, outcome.search_s)
@@ -191,27 +227,13 @@ class _Replanner:
         start, until = self.told.placed.start[i], self.wish.frozen_until
         return until is not None and start != NOWHERE and self.built.grid.start_of(start) < until
 
-    def _searches(self, frozen: Frozen, begin: Placed) -> list[tuple[str, Placed, float]]:
-        net, wish, order = frozen.net, self.wish, self.wish.settings.order
-        price = Price(net, self.told.placed, wish.price)
-        few = FewChanges(net, frozen.marked(self.told.placed), begin, price, wish.settings.seed)
-        clock = _Course(wish.settings, FEW_SHARE)
-        calm = few.run(clock.over)
-        calm_s, clock = clock.passed_s(), _Course(wish.settings, 1 - FEW_SHARE)
-        start = min((begin, calm), key=lambda placed: ranked(value_of(net, placed), order))
-        improver = Improver(net, wish.settings.seed, order)
-        improver.adopt(Better(start, value_of(net, start)))
-        improver.run(clock.over, lambda _better: None)
-        best = improver.best.placed if improver.best is not None else start
-        return [(FEW, calm, calm_s), (BEST, best, clock.passed_s())]
-
     def _in_stock(self, placed: Placed) -> bool:
         """Whether the stock goes round; a choice that lacks material is none."""
         return value_of(self.built.network, placed).missing_ul == 0
 
     def _choice(self, name: str, placed: Placed, search_s: float) -> Choice:
         net = self.built.network
-        placed = same_people(net, self.told.placed, placed)
+        placed = same_people(net, self.told.placed, placed, self.routes)
         value, bounds = value_of(net, placed), self.bounds
         status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
         outcome = Outcome(status, placed, value, bounds, SAYS[name].partition(":")[0], None, search_s)
@@ -228,18 +250,3 @@ def _refuse_too_long(shop: Shop, wish: Wish) -> None:
             "give a shorter one, or a later plan_until in site.toml"
         )
         raise FrozenTooLongError(msg)
-
-
-class _Course:
-    """How much of a share of the search is over, by moves or by the clock."""
-
-    def __init__(self, settings: Settings, share: float) -> None:
-        self.began = time.perf_counter()
-        self.limit_s = max(0.01, settings.time_limit_s * share)
-        self.moves = None if settings.moves is None else max(1, round(settings.moves * share))
-
-    def passed_s(self) -> float:
-        return time.perf_counter() - self.began
-
-    def over(self, moves: int) -> float:
-        return self.passed_s() / self.limit_s if self.moves is None else moves / self.moves

@@ -8,13 +8,16 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import whole
 from scheduler.replan.obstacles import Obstacle
+from scheduler.replan.room import KnownRoutes
 from scheduler.replan.stand import Stander, stand_all
 from scheduler.search.improve import Improver
 from scheduler.search.insertion import Inserter
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
 
-NEAREST = 12
-"""Mates that are tried, alone and in pairs, before a unit that does not fit makes everything start afresh."""
+NEAREST, ROUNDS, AFRESH = 12, 6, 12
+"""Mates that are tried, alone and in pairs, before a unit that does not fit goes first in another round; rounds in all,
+and orders of insertion that are tried afresh after them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +29,7 @@ class Repaired:
     fallen : dict of str to Obstacle
         Units that could not stand where they were told, and what keeps them from it.
     bumped : tuple of str
-        Units that could have stood and had to make room.
+        Units that could have stood, but for one that had nowhere else to go, and had to make room.
     afresh : bool
         Nothing could be kept: some unit fitted in no other way.
     """
@@ -37,25 +40,60 @@ class Repaired:
     afresh: bool = False
 
 
-def repair(net: Network, told: Placed, seed: int = 1) -> Repaired | None:
-    """Make a told solution whole on a network as it stands now; None where even starting afresh finds no place for all.
+def repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None = None) -> Repaired | None:
+    """Make a told solution whole on a network as it stands now; None where some unit fits in no way at all.
+
+    A unit for which nothing makes room goes in before all others in another round, and those in its way make room.
 
     Parameters
     ----------
     net : Network
     told : Placed
         With ``NOWHERE`` for what has no place; such units are put in as early as they go.
+    seed : int
+    routes : Routes or None
+        Of the network, if they are there already.
     """
-    inserter = Inserter(net, State(net))
-    standing = [p for p in net.paths if whole(p, told)]
-    fallen = stand_all(Stander(inserter, told), standing)
-    kept = {p.unit for p in standing} - set(fallen)
-    missing = [p for p in net.paths if p.unit not in kept]
-    bumped: list[str] = []
-    for path in sorted(missing, key=_urgency(net)):
-        if not inserter.insert(path) and not _make_room(inserter, path, told, bumped):
-            return _afresh(net, fallen, seed)
-    return Repaired(inserter.state.placed(), fallen, tuple(bumped))
+    routes = routes or KnownRoutes(net)
+    fallen, first = dict[str, Obstacle](), list[Path]()
+    for _ in range(ROUNDS):
+        attempt = _Attempt(net, told, routes, first)
+        late = attempt.run()
+        fallen = fallen or {unit: o for unit, o in attempt.fallen.items() if not first}
+        if late is None:
+            others = (unit for unit in attempt.fallen if unit not in fallen)
+            return Repaired(attempt.inserter.state.placed(), fallen, (*attempt.bumped, *others))
+        if first and late is first[0]:
+            return None  # it does not even fit into the empty shop
+        if late in first:
+            break
+        first.insert(0, late)
+    return _afresh(net, fallen, seed)
+
+
+class _Attempt:
+    """One round: some units first, then all that can stand, then what is missing."""
+
+    def __init__(self, net: Network, told: Placed, routes: Routes, first: list[Path]) -> None:
+        self.net, self.told, self.first = net, told, first
+        self.inserter = Inserter(net, State(net, routes), routes=routes)
+        self.fallen: dict[str, Obstacle] = {}
+        self.bumped: list[str] = []
+
+    def run(self) -> Path | None:
+        """Put everything in; the first unit for which there is no room, None if there is for all."""
+        for path in self.first:
+            if not self.inserter.insert(path):
+                return path
+        ahead = {path.unit for path in self.first}
+        standing = [p for p in self.net.paths if p.unit not in ahead and whole(p, self.told)]
+        self.fallen = stand_all(Stander(self.inserter, self.told), standing)
+        kept = {p.unit for p in standing} - set(self.fallen)
+        missing = [p for p in self.net.paths if p.unit not in kept | ahead]
+        for path in sorted(missing, key=_urgency(self.net)):
+            if not self.inserter.insert(path) and not _make_room(self.inserter, path, self.told, self.bumped):
+                return path
+        return None
 
 
 def _urgency(net: Network) -> Callable[[Path], tuple[float, ...]]:
@@ -92,7 +130,7 @@ def _mates(inserter: Inserter, path: Path, told: Placed) -> Iterator[tuple[Path,
 
 
 def _afresh(net: Network, fallen: dict[str, Obstacle], seed: int) -> Repaired | None:
-    first = Improver(net, seed).first()
+    first = Improver(net, seed).first(tries=AFRESH)
     return None if first is None else Repaired(first.placed, fallen, afresh=True)
 
 

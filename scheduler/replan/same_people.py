@@ -3,14 +3,16 @@
 from scheduler.activities.masks import span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.replan.room import KnownRoutes
 from scheduler.search.booking import Booking
 from scheduler.search.crew_choice import Worn, slots_by_day, within_respirator
 from scheduler.search.insertion import Inserter
+from scheduler.search.routes import Routes
 from scheduler.search.state import State
 from scheduler.search.steps import Step
 
 
-def same_people(net: Network, told: Placed, placed: Placed) -> Placed:
+def same_people(net: Network, told: Placed, placed: Placed, routes: Routes | None = None) -> Placed:
     """Exchange people for those who were told, where that breaks nothing.
 
     Parameters
@@ -18,8 +20,11 @@ def same_people(net: Network, told: Placed, placed: Placed) -> Placed:
     net : Network
     told, placed : Placed
         ``placed`` is whole; times and bays stay as they are in it.
+    routes : Routes or None
+        Of the network, if they are there already.
     """
-    inserter = Inserter(net, State(net))
+    routes = routes or KnownRoutes(net)
+    inserter = Inserter(net, State(net, routes), routes=routes)
     for path in net.paths:
         inserter.put(path, placed)
     for path in net.paths:

@@ -1,18 +1,14 @@
-"""The goals of a state kept up to date unit by unit, so that a move costs no walk over the whole network."""
+"""The price of changes kept up to date unit by unit, so that a move costs no walk over the whole network."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from scheduler.activities.network import Due, Network, Path
-from scheduler.material.pack import at_least_ul
+from scheduler.activities.network import Network, Path
 from scheduler.replan.price import Price
 from scheduler.search.state import State
 
-PACK, FINISH = 0.05, 0.02
-"""Weighted days late that a pack and a unit's day on the site are worth while annealing: a slope, not a goal."""
-
 
 class Tally:
-    """Lateness, packs, finish and price of changes of the units that are in.
+    """Price of the changes of all units that are in.
 
     Parameters
     ----------
@@ -20,55 +16,34 @@ class Tally:
     state : State
         With every unit placed.
     price : Price
+
+    Attributes
+    ----------
+    cost : dict of str to float
+        By unit; nothing for one that has not moved.
+    total : float
+    moved : int
+        Units that have moved.
     """
 
     def __init__(self, net: Network, state: State, price: Price) -> None:
-        self.net, self.state, self.price = net, state, price
-        self.due_of = {due.order: due for due in net.dues}
-        self.slots_a_day = max(1.0, net.slots / (net.day[-1] + 1)) if net.day else 1.0
-        self.need_ul: dict[tuple[str, int], int] = {}
-        self.late = {due.order: self._late(due) for due in net.dues}
+        self.state, self.price = state, price
         self.cost = {path.unit: price.of(state, path) for path in net.paths}
-        self.end = {path.unit: state.start[path.last] for path in net.paths}
-        for path in net.paths:
-            self._films(path, 1)
+        self.total = sum(self.cost.values())
+        self.moved = sum(cost > 0 for cost in self.cost.values())
 
-    def energy(self) -> float:
-        """One number to anneal on."""
-        packs = sum(max(0, -(-ul // self.net.sheets[product].usable_ul)) for (product, _), ul in self.need_ul.items())
-        finish = sum(self.end.values()) / self.slots_a_day
-        return self.lateness() + sum(self.cost.values()) + PACK * packs + FINISH * finish
+    def without(self, paths: Iterable[Path]) -> float:
+        """Price of all units but some."""
+        return self.total - sum(self.cost[path.unit] for path in paths)
 
-    def lateness(self) -> int:
-        """Weighted days late."""
-        return sum(self.late.values())
+    def costs(self, paths: Iterable[Path]) -> list[float]:
+        """Price of units as they stand now."""
+        return [self.price.of(self.state, path) for path in paths]
 
-    def taken_out(self, paths: Iterable[Path]) -> None:
-        """Forget the films of units that are about to be taken out."""
-        for path in paths:
-            self._films(path, -1)
-
-    def put_in(self, paths: Iterable[Path]) -> None:
-        """Count units that are in again."""
-        orders = set()
-        for path in paths:
-            self._films(path, 1)
-            self.cost[path.unit] = self.price.of(self.state, path)
-            self.end[path.unit] = self.state.start[path.last]
-            orders.add(path.order)
-        for order in orders:
-            if order in self.late:
-                self.late[order] = self._late(self.due_of[order])
-
-    def _late(self, due: Due) -> int:
-        days = [due.late[self.state.start[i] + self.net.activities[i].slots] for i in due.members]
-        days += due.settled
-        return due.weight * (max(days) if due.together else sum(days)) if days else 0
-
-    def _films(self, path: Path, sign: int) -> None:
-        for i in range(path.first, path.last + 1):
-            activity = self.net.activities[i]
-            if activity.product:
-                key = (activity.product, self.net.day[self.state.start[i]])
-                from_opened = sum(ul for s, ul in self.state.draws[i] if self.net.sources[s].begun_ul)
-                self.need_ul[key] = self.need_ul.get(key, 0) + sign * (at_least_ul(activity.volume_ml) - from_opened)
+    def enter(self, paths: Sequence[Path], costs: Sequence[float]) -> None:
+        """Make prices the present ones."""
+        for path, cost in zip(paths, costs, strict=True):
+            was = self.cost[path.unit]
+            self.cost[path.unit] = cost
+            self.total += cost - was
+            self.moved += (cost > 0) - (was > 0)
