@@ -6,6 +6,8 @@ something ready earlier, every curve is non-decreasing, and that is what inserti
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import reduce
+from operator import and_
 
 from scheduler.material.pack import PackSheet
 
@@ -95,14 +97,20 @@ WINDOW_RULES = ("bay_fit", "shift_hours", "weather_window", "release", "pinned_w
 
 
 def meet(windows: Mapping[str, Mapping[int, Mask]]) -> dict[int, Mask]:
-    """Slots that every window leaves, by bay class; a class that one of them lacks is out."""
+    """Slots that every window leaves, by bay class; a class that one of them lacks is out.
+
+    Where the same masks meet in several classes, the result is worked out once and is one object.
+    """
     tables = list(windows.values())
     common = set(tables[0]).intersection(*tables[1:]) if tables else set()
     masks: dict[int, Mask] = {}
+    known: dict[tuple[int, ...], Mask] = {}
     for c in sorted(common):
-        masks[c] = tables[0][c]
-        for table in tables[1:]:
-            masks[c] &= table[c]
+        row = [table[c] for table in tables]
+        alike = tuple(map(id, row))
+        if alike not in known:
+            known[alike] = reduce(and_, row)
+        masks[c] = known[alike]
     return masks
 
 

@@ -52,10 +52,16 @@ def earliest_end(net: Network, path: Path, lags: list[Lag]) -> int:
 
 
 def _one_a_climate(net: Network, stay: int) -> list[int]:
-    first = range(net.stays[stay].first, net.stays[stay].last + 1)
+    """One class of those that have the same weather and the same windows; the masks of most are the same objects already."""
+    tables = [net.activities[i].starts for i in range(net.stays[stay].first, net.stays[stay].last + 1)]
     seen: dict[tuple[str, tuple[int, ...]], int] = {}
+    read: set[tuple[str, tuple[int, ...]]] = set()
     for c in net.stays[stay].classes:
-        windows = tuple(net.activities[i].starts.get(c, 0) for i in first)
+        same = (net.classes[c].climate, tuple([id(table.get(c)) for table in tables]))
+        if same in read:
+            continue
+        read.add(same)
+        windows = tuple([table.get(c, 0) for table in tables])
         seen.setdefault((net.classes[c].climate, windows), c)
     return list(seen.values())
 

@@ -17,6 +17,12 @@ Pair = tuple[int, int, int | None, int, int, int]
 Tables = tuple[int, int, int, int, int, int, bool]
 
 
+def within(table: Masks, mask: int) -> Masks:
+    """Cut every mask of a table; those that are one object stay one."""
+    cut = {id(each): each & mask for each in {id(m): m for m in table.values()}.values()}
+    return {c: cut[id(each)] for c, each in table.items()}
+
+
 class Foresight:
     """Starts that are left, remembered for what is alike.
 
@@ -53,8 +59,8 @@ class Foresight:
         key = (id(activity.starts), activity.slots)
         if key not in self._whole:
             axis = below(self.net.slots - activity.slots + 1)
-            fits = all(not mask & ~axis for mask in activity.starts.values())
-            self._whole[key] = (activity.starts, activity.starts if fits else {c: m & axis for c, m in activity.starts.items()})
+            fits = all(not mask & ~axis for mask in {id(m): m for m in activity.starts.values()}.values())
+            self._whole[key] = (activity.starts, activity.starts if fits else within(activity.starts, axis))
         return self._whole[key][1]
 
     def _narrowed(self, lag: Lag, first: Masks, then: Masks) -> tuple[Masks, Masks]:
@@ -74,14 +80,20 @@ class Foresight:
             anywhere |= mask
         kept: dict[int, int] = {}
         reached: dict[int, int] = {}
+        seen: dict[tuple[int, int, int, int], tuple[int, int]] = {}
         for c, mask in first.items():
-            kept[c], reached[c] = self._pair(mask, then.get(c, 0) if together else anywhere, lag, c, between)
+            other = then.get(c, 0) if together else anywhere
+            same = (id(mask), id(other), id(lag.earliest.get(c)), id(lag.latest[c]))
+            if same not in seen:
+                seen[same] = self._pair(mask, other, lag, c, between)
+            kept[c], reached[c] = seen[same]
         if together:
-            return kept, {c: mask & reached.get(c, 0) for c, mask in then.items()}
+            met = {(id(mask), id(reached.get(c))): mask & reached.get(c, 0) for c, mask in then.items()}
+            return kept, {c: met[id(mask), id(reached.get(c))] for c, mask in then.items()}
         union = 0
         for mask in reached.values():
             union |= mask
-        return kept, {c: mask & union for c, mask in then.items()}
+        return kept, within(then, union)
 
     def _pair(self, first: int, then: int, lag: Lag, bay_class: int, between: int) -> tuple[int, int]:
         """Starts of ``first`` that have a start of ``then`` in their wait, and the slots that these waits cover."""

@@ -11,6 +11,7 @@ from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
 from scheduler.search.clock import Clock
+from scheduler.search.collection import no_collection
 from scheduler.search.improve import Better, Improver
 from scheduler.search.other_core import OtherCore
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
@@ -71,15 +72,17 @@ class _Search:
     asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
-        self.bounds = quick_bounds(self.net)
-        self.improver = Improver(self.net, self.settings.seed, self.settings.order)
-        self.best = self.improver.first(FIRST_TRIES)
+        with no_collection():
+            self.improver = Improver(self.net, self.settings.seed, self.settings.order)
+            self.best = self.improver.first(FIRST_TRIES)
+            self.first_s = self.clock.passed_s() if self.best else None
+            self.bounds = quick_bounds(self.net)
         if self.best is None:
             verdict = clash_of_few(self.net, self.clock, self.settings.workers)
             if verdict.proven:
                 return self._no_schedule(verdict)
             self.best = self.improver.first()
-        self.first_s = self.clock.passed_s() if self.best else None
+            self.first_s = self.clock.passed_s() if self.best else None
         self._note()
         if self.best is None:
             return self._without_first()

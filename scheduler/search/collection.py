@@ -1,0 +1,21 @@
+"""No looking for garbage while much is made that stays."""
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def no_collection() -> Iterator[None]:
+    """Leave Python's collector of reference cycles off for a block.
+
+    It walks over all that was made each time that much more is made, and nothing here is a cycle. At 1000 units it takes
+    a quarter of the time of getting ready and of the first schedule.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
