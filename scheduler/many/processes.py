@@ -4,15 +4,22 @@ Each lane is a pool of one process, so that a process that dies loses the one sh
 spawned, not forked: a fork of a program with threads, such as a solver's, may hang.
 """
 
+import os
+import signal
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from multiprocessing import get_context
 from queue import SimpleQueue
+from typing import Final
 
-from scheduler.many.answer import Answer
+from scheduler.many.answer import Answer, End
 from scheduler.many.one_shop import Job, fault, lost, plan_one, stopped
+
+PATIENCE_S: Final = 0.5
+"""Ctrl-C may end a process a moment before this one hears of it."""
 
 
 class Processes:
@@ -68,7 +75,8 @@ def _in_a_lane(lanes: "SimpleQueue[_Lane]", job: Job, stop: threading.Event) -> 
         return stopped(job.name)
     lane = lanes.get()
     try:
-        return lane.run(job)
+        answer = lane.run(job)
+        return stopped(job.name) if answer.end is End.LOST and stop.wait(PATIENCE_S) else answer
     except KeyboardInterrupt:
         return stopped(job.name)
     except Exception as error:
@@ -87,9 +95,11 @@ class _Lane:
     def run(self, job: Job) -> Answer:
         """Work on one shop."""
         if self.pool is None:
-            self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
+            self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_hear)
         try:
-            return self.pool.submit(self.work, job).result()
+            with _deaf():
+                future = self.pool.submit(self.work, job)
+            return future.result()
         except BrokenProcessPool:
             self.close()
             return lost(job.name)
@@ -99,3 +109,25 @@ class _Lane:
         if self.pool is not None:
             self.pool.shutdown()
             self.pool = None
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Start processes that hear no Ctrl-C until they are ready: one in the middle of its imports would die with a traceback."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _hear() -> None:
+    """From here on Ctrl-C is heard; one that came before ends the process without a word."""
+    if hasattr(signal, "pthread_sigmask"):
+        try:
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
+        except KeyboardInterrupt:
+            os._exit(130)

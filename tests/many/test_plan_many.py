@@ -1,15 +1,18 @@
 """Many shops at once: the same schedules wherever they are planned, and one that fails takes no other with it."""
 
+import threading
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from pathlib import Path
+from queue import SimpleQueue
+from typing import cast
 
 import pytest
 
 from scheduler.check import check_schedule
-from scheduler.many import Answer, Backend, Cluster, End, MissingExtraError, Processes, Serial, plan_many
+from scheduler.many import Answer, Backend, Cluster, End, MissingExtraError, Processes, Serial, plan_many, processes
 from scheduler.many.cluster import NoClusterError
-from scheduler.many.one_shop import Job
+from scheduler.many.one_shop import Job, lost
 from scheduler.search.settings import Settings
 from scheduler.shop.shop import Shop
 from scheduler.shop.write import write_shop
@@ -91,6 +94,24 @@ def test_ctrl_c_keeps_what_is_there_and_tells_what_was_not_begun(
     monkeypatch.setattr("scheduler.many.backend.plan_one", plan_or_stop)
     answers = plan_many(shops, COUNTED, Serial())
     assert [answer.end for answer in answers] == [End.PLANNED, End.STOPPED, End.STOPPED]
+
+
+def test_a_process_that_ctrl_c_has_ended_is_no_loss(shops: tuple[Shop, ...], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its process dies, and a moment later this one hears of Ctrl-C too: the shop was stopped, not lost."""
+
+    class Dying:
+        def run(self, job: Job) -> Answer:
+            threading.Timer(0.05, stop.set).start()
+            return lost(job.name)
+
+    stop, lanes = threading.Event(), SimpleQueue[Dying]()
+    lanes.put(Dying())
+    job = Job("1", shops[0], COUNTED)
+    assert processes._in_a_lane(cast("SimpleQueue[processes._Lane]", lanes), job, stop).end is End.STOPPED
+    monkeypatch.setattr(processes, "PATIENCE_S", 0.01)
+    stop.clear()
+    monkeypatch.setattr(Dying, "run", lambda _self, job: lost(job.name))
+    assert processes._in_a_lane(cast("SimpleQueue[processes._Lane]", lanes), job, stop).end is End.LOST
 
 
 def test_an_answer_is_told_as_soon_as_it_is_there(shops: tuple[Shop, ...]) -> None:
