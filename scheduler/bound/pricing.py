@@ -102,15 +102,23 @@ class Pricer:
     def costs(self, c: int, stacked: Prices) -> list[list[Slots]]:
         """Least cost up to and with each start of each node of a chain."""
         found: list[list[Slots]] = []
-        for k, layer in enumerate(self.chains[c].layers):
-            row = []
+        for k, (layer, own) in enumerate(zip(self.chains[c].layers, self.own_costs(c, stacked), strict=True)):
             for m, node in enumerate(layer):
-                cost = self.closed[c][k][m].copy()
+                if found:
+                    own[m] += self._before(found[-1], node, self.windows[c][k][m])
+            found.append([np.minimum(cost, NEVER) for cost in own])
+        return found
+
+    def own_costs(self, c: int, stacked: Prices) -> list[list[Slots]]:
+        """Cost of each start of each node of a chain for itself."""
+        found: list[list[Slots]] = []
+        for layer, closed in zip(self.chains[c].layers, self.closed[c], strict=True):
+            row = []
+            for node, shut in zip(layer, closed, strict=True):
+                cost = shut.copy()
                 for charge in node.charges:
                     cost += self._charge(charge, stacked)
-                if found:
-                    cost += self._before(found[-1], node, self.windows[c][k][m])
-                row.append(np.minimum(cost, NEVER))
+                row.append(cost)
             found.append(row)
         return found
 

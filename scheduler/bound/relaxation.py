@@ -120,20 +120,29 @@ class Relaxation:
         Prices that are too high to reckon with are cut: the Lagrangian is a bound at any prices.
         """
         members = self.orders.members
-        price = np.minimum(price, self.pricer.most // PRICES_A_SLOT)
+        price = self._cut(price)
         stacked = self.pricer.stacked(self.rows.by_slot(price))
         total, ways = self._outside(price, share, limits), [Way((), ())] * len(members)
         for c, mine in enumerate(self.members_of):
             costs = self.pricer.costs(c, stacked)
             for m in mine:
-                least, way = self.pricer.cheapest(c, costs, self._last(m, share, limits))
+                least, way = self.pricer.cheapest(c, costs, self.last_cost(m, share, limits))
                 if way is None:
                     return Valued(None, ())
                 total += len(members[m].units) * least
                 ways[m] = way
         return Valued(total, tuple(ways))
 
-    def _last(self, m: int, share: Sequence[int], limits: Limits) -> Slots:
+    def stacked(self, price: Amounts) -> Amounts:
+        """Price of each bundle up to a slot at prices of the rows, cut as :meth:`value` cuts them."""
+        return self.pricer.stacked(self.rows.by_slot(self._cut(price)))
+
+    def _cut(self, price: Amounts) -> Amounts:
+        cut: Amounts = np.minimum(price, self.pricer.most // PRICES_A_SLOT)
+        return cut
+
+    def last_cost(self, m: int, share: Sequence[int], limits: Limits = ANYTHING) -> Slots:
+        """What each last start of a member's unit costs for being late, shape (n,)."""
         member = self.orders.members[m]
         cost = member.direct * SCALE
         if m in limits.most:

@@ -1,9 +1,9 @@
 """Put the model together: window rules narrow the starts, the variables are made, the other rules tie them."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Final
 
-from scheduler.activities.network import Network
+from scheduler.activities.network import Mask, Network
 from scheduler.model.air_space import air_space
 from scheduler.model.air_supply import air_supply
 from scheduler.model.bay_fit import bay_fit
@@ -65,7 +65,7 @@ TIES: Final[Mapping[str, ModelRule]] = {
 MODEL_RULES: Final[Mapping[str, ModelRule]] = {**WINDOWS, **TIES}
 
 
-def build_model(net: Network, without: Collection[str] = ()) -> Variables:
+def build_model(net: Network, without: Collection[str] = (), within: Sequence[Mapping[int, Mask]] | None = None) -> Variables:
     """Build the model of a network.
 
     Parameters
@@ -73,8 +73,12 @@ def build_model(net: Network, without: Collection[str] = ()) -> Variables:
     net : Network
     without : collection of str
         Rules to leave out, to find out which of them clash.
+    within : sequence of mapping of int to Mask, optional
+        Starts of each activity by bay class outside of which nothing is looked for.
     """
     v = Variables(net)
+    if within is not None:
+        v.keep(within)
     for name, rule in WINDOWS.items():
         if name not in without:
             rule(v)

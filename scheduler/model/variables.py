@@ -1,5 +1,6 @@
 """Variables of the model in a container that rules read like a sentence."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -55,6 +56,12 @@ class Variables:
         for activity in self.net.activities:
             classes = self.net.stays[activity.stay].classes if activity.stay >= 0 else (0,)
             self.allowed.append({c: below(self.net.slots - activity.slots + 1) for c in classes})
+
+    def keep(self, starts: Sequence[Mapping[int, Mask]]) -> None:
+        """Leave out all starts but these, given for each activity by bay class."""
+        for allowed, kept in zip(self.allowed, starts, strict=True):
+            for c in allowed:
+                allowed[c] &= kept.get(c, 0)
 
     def create(self) -> None:
         """Make the variables once the window rules have narrowed what is allowed."""

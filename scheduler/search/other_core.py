@@ -1,12 +1,15 @@
-"""What the other core does while the search goes on: the bound first, then a second search with another seed."""
+"""What the other core does while the search goes on: bound or proof first, then a second search with another seed."""
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.background import BoundProcess
+from scheduler.search.climb_process import ClimbProcess
 from scheduler.search.clock import Clock
 from scheduler.search.second import Errand, SecondSearch
 from scheduler.search.settings import Settings
 
+SEARCHED, PROVED = "improvement", "cp-sat"
+"""How a solution was found."""
 BOUND_UNTIL = 0.3
 """Share of a run after which the bound makes room, done or not: it hardly rises any more, and the last cooling begins."""
 WORTH_S = 2.0
@@ -25,23 +28,38 @@ class OtherCore:
     clock : Clock
     material_from : float
         Share of the time from which the goals after lateness have their turn.
-    two_searches : bool
-        Whether a second search follows; otherwise the bound has all the time that it needs.
+
+    Attributes
+    ----------
+    bound : int
+        Weighted days late that no schedule is below.
+    found_by : str
+        How the last solution that was handed out was found.
     """
 
-    def __init__(self, net: Network, settings: Settings, clock: Clock, material_from: float, *, two_searches: bool) -> None:
+    def __init__(self, net: Network, settings: Settings, clock: Clock, material_from: float) -> None:
         self.net, self.settings, self.clock, self.material_from = net, settings, clock, material_from
-        self.two_searches = two_searches
-        self.bound = 0
+        self.two_searches = settings.cores > 1
+        self.bound, self.found_by = 0, SEARCHED
         self._bounding: BoundProcess | None = None
+        self._climbing: ClimbProcess | None = None
         self._second: SecondSearch | None = None
+
+    def climb(self, lateness: int) -> None:
+        """Begin with the proof; ``lateness`` is what the search has reached."""
+        self._climbing = ClimbProcess(self.net, lateness, self.settings.seed)
 
     def raise_bound(self, best: Placed) -> None:
         """Begin with the bound; ``best`` is a schedule to learn from."""
         self._bounding = BoundProcess(self.net, best)
 
     def tend(self, best: Placed, late_enough: int | None) -> Placed | None:
-        """Look after what runs there; the solution that the second search has found since, if any."""
+        """Look after what runs there; the solution that has been found there since, if any."""
+        if self._climbing is not None:
+            self.bound = self._climbing.bound
+            settled = late_enough is not None and late_enough <= self.bound
+            ended = settled or self._climbing.placed is not None or not self._climbing.working()
+            return self._end_climb() if ended else None
         if self._bounding is not None:
             self.bound = self._bounding.bound
             if self._bounding.working() and not (self.two_searches and self.clock.over() >= BOUND_UNTIL):
@@ -49,6 +67,7 @@ class OtherCore:
             self._end_bound()
         if self._second is None and self.two_searches and self.clock.left_s() > WORTH_S:
             self._second = SecondSearch(self._errand(best, late_enough))
+        self.found_by = SEARCHED
         return self._second.news() if self._second is not None else None
 
     def _errand(self, best: Placed, late_enough: int | None) -> Errand:
@@ -61,10 +80,21 @@ class OtherCore:
             self._bounding.end()
             self.bound, self._bounding = self._bounding.bound, None
 
+    def _end_climb(self) -> Placed | None:
+        climbing, self._climbing = self._climbing, None
+        if climbing is None:
+            return None
+        climbing.end()
+        self.bound, self.found_by = climbing.bound, PROVED if climbing.placed is not None else SEARCHED
+        return climbing.placed
+
     def end(self) -> Placed | None:
-        """Stop what runs there; the last solution of the second search that was not asked for yet."""
+        """Stop what runs there; the last solution found there that was not asked for yet."""
+        if self._climbing is not None:
+            return self._end_climb()
         self._end_bound()
         if self._second is None:
             return None
         self._second.end()
+        self.found_by = SEARCHED
         return self._second.news()

@@ -10,32 +10,26 @@ from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
+from scheduler.search.climb import climb
 from scheduler.search.clock import Clock
 from scheduler.search.collection import no_collection
 from scheduler.search.improve import Better, Improver
-from scheduler.search.other_core import OtherCore
+from scheduler.search.other_core import PROVED, OtherCore
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
-from scheduler.search.prove import Answer, Effort, prove
-from scheduler.search.prover import Prover
+from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
 from scheduler.search.value import GOALS, ranked, value_of
 
 SMALL = 260
-"""Activities up to which CP-SAT works on the whole network.
-
-Measured on random shops: 78 activities proven in 1.3 s; 12 units got a better bound after 10 s and no proof in 40 s. Larger ones
-were not tried.
-"""
+"""Activities up to which CP-SAT proves the least lateness: 12 units have about 170."""
 MATERIAL_FROM = 0.8
 """Share of a run after which the goals after lateness have their turn, proven or not: coats are shifted to use packs up."""
 FIRST_TRIES = 2
 """Orders of insertion that are tried before it is asked whether anything goes at all."""
-PROVABLE = ("lateness",)
-"""Goals that CP-SAT proves."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
 LEAST_STEPS = 0.1
-"""Deterministic time that even one move gives it; a tenth of a second or so on one core, a few with eight workers."""
+"""Deterministic time that even one move gives it; half a second or so."""
 
 MOVES_A_ROUND, MOST_ROUNDS = 25, 60
 """Counted moves for each round of the bound, and the rounds after which hardly a bound was seen to rise."""
@@ -67,9 +61,7 @@ class _Search:
     best: Better | None = None
     first_s: float | None = None
     found_by: str = "insertion"
-    prover: Prover | None = None
     other_core: OtherCore | None = None
-    asked: list[str] = field(default_factory=list)
 
     def run(self) -> Outcome:
         with no_collection():
@@ -102,24 +94,29 @@ class _Search:
             return
         to_raise = not self._at_bound("lateness")
         if self.settings.moves is None:
-            two = len(self.net.activities) > SMALL and self.settings.cores > 1
-            self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM, two_searches=two)
-            if to_raise:
+            self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM)
+            if to_raise and self._is_small():
+                self.other_core.climb(self._value(self.best, "lateness"))
+            elif to_raise:
                 self.other_core.raise_bound(self.best.placed)
         elif to_raise:
-            rounds = max(2, min(MOST_ROUNDS, self.settings.moves // MOVES_A_ROUND))
-            self._raise_lateness(tightened(self.net, self.best.placed, rounds))
+            self._raise_lateness(tightened(self.net, self.best.placed, self._rounds()))
+
+    def _rounds(self) -> int:
+        """Rounds of the bound that go with counted moves."""
+        return max(2, min(MOST_ROUNDS, (self.settings.moves or 0) // MOVES_A_ROUND))
+
+    def _is_small(self) -> bool:
+        """Whether CP-SAT can prove the least lateness, and that is what counts first."""
+        return len(self.net.activities) <= SMALL and self.settings.order[0] == "lateness"
 
     def _end_helpers(self) -> None:
         if self.other_core is not None:
             placed = self.other_core.end()
             self._raise_lateness(self.other_core.bound)
             if placed is not None:
-                self._take_in(placed)
+                self._take_in(placed, self.other_core.found_by)
             self._note()
-        if self.prover is not None:
-            self.prover.end()
-            self._take(self.prover)
 
     def _without_first(self) -> Outcome:
         """Insertion found nothing: see whether a unit alone is to blame, ask CP-SAT for a schedule, and if there is none, why."""
@@ -173,63 +170,21 @@ class _Search:
         return self.clock.over() > 0.5
 
     def _tend(self) -> None:
-        """Look after the bound and the prover: take their bounds and answers, give the prover the next goal."""
+        """Take what the other core has found: bounds and better schedules."""
         if self.other_core is not None and self.best is not None:
             placed = self.other_core.tend(self.best.placed, self.improver.late_enough)
             self._raise_lateness(self.other_core.bound)
             if placed is not None:
-                self._take_in(placed)
-        if len(self.net.activities) > SMALL or self.best is None:
-            return
-        if self.prover is not None:
-            if self.prover.goal == "lateness":
-                self._raise_lateness(self.prover.bound)
-            if self.prover.done():
-                self._take(self.prover)
-                self.prover = None
-            return
-        goal = self._next_goal()
-        if goal is not None:
-            self.prover = Prover(self.net, goal, self._caps(goal), self.best.placed, self._effort())
-            self.prover.start()
-            self.asked.append(goal)
+                self._take_in(placed, self.other_core.found_by)
 
-    def _effort(self) -> Effort:
-        return Effort(self.clock.left_s(), self.settings.seed, self.settings.workers)
-
-    def _next_goal(self) -> str | None:
-        """First goal that is not at its bound, if CP-SAT can prove it and was not asked before."""
-        goal = next((name for name in self.settings.order if not self._at_bound(name)), None)
-        return goal if goal in PROVABLE and goal not in self.asked else None
-
-    def _caps(self, goal: str) -> dict[str, int]:
-        """Goals that count before another, held at their values as far as CP-SAT knows them."""
-        before = self.settings.order[: self.settings.order.index(goal)]
-        return {name: self._value(self.best, name) for name in before if name in PROVABLE and self.best is not None}
-
-    def _take(self, prover: Prover) -> None:
-        if prover.answer is not None:
-            self._accept(prover.answer)
-
-    def _accept(self, answer: Answer) -> None:
-        self._raise_lateness(answer.bound)
-        if answer.placed is not None:
-            self._offer(answer.placed)
-
-    def _offer(self, placed: Placed) -> None:
-        found = Better(placed, value_of(self.net, placed))
-        order = self.settings.order
-        if self.best is None or ranked(found.value, order) < ranked(self.best.value, order):
-            self.best, self.found_by = found, "cp-sat"
-            self.improver.adopt(found)
-            self._note()
-
-    def _take_in(self, placed: Placed) -> None:
-        """Keep what the second search found if it is better; the search goes on from it when it cools down again."""
+    def _take_in(self, placed: Placed, found_by: str) -> None:
+        """Keep what was found elsewhere if it is better; the search goes on from it, at once if it is proven."""
         found = Better(placed, value_of(self.net, placed))
         if self.best is None or ranked(found.value, self.settings.order) < ranked(self.best.value, self.settings.order):
+            if found_by == PROVED:
+                self.improver.adopt(found)
             self.improver.best = found
-            self._better(found)
+            self._better(found, found_by)
 
     def _raise_lateness(self, bound: int) -> None:
         if bound > self.bounds.lateness:
@@ -238,15 +193,18 @@ class _Search:
 
     def _prove_in_steps(self) -> None:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
-        if len(self.net.activities) > SMALL or self.best is None or self.settings.moves is None:
+        if self.best is None or not self._is_small() or self._at_bound("lateness"):
             return
-        while (goal := self._next_goal()) is not None:
-            effort = replace(self._effort(), deterministic=max(LEAST_STEPS, self.settings.moves * STEPS_A_MOVE))
-            self._accept(prove(self.net, goal, self._caps(goal), self.best.placed, effort, self.clock.interrupted))
-            self.asked.append(goal)
+        effort = max(LEAST_STEPS, (self.settings.moves or 0) * STEPS_A_MOVE)
+        for level in climb(self.net, self._value(self.best, "lateness"), self.settings.seed, self._rounds(), effort):
+            self._raise_lateness(level.bound)
+            if level.placed is not None:
+                self._take_in(level.placed, PROVED)
+            if self.clock.interrupted.is_set():
+                break
 
-    def _better(self, better: Better) -> None:
-        self.best, self.found_by = better, "improvement"
+    def _better(self, better: Better, found_by: str = "improvement") -> None:
+        self.best, self.found_by = better, found_by
         self._aim()
         self._note()
 

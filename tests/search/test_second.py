@@ -61,7 +61,7 @@ def test_it_tells_a_better_solution_that_counts_as_it_says(net: Network, first: 
 
 def test_it_follows_the_bound_and_ends_with_it(net: Network, first: Placed) -> None:
     """The bound of a small shop is soon done; then the second search begins."""
-    other = OtherCore(net, Settings(time_limit_s=LONGEST_S), Clock(LONGEST_S), 0.8, two_searches=True)
+    other = OtherCore(net, Settings(time_limit_s=LONGEST_S, cores=2), Clock(LONGEST_S), 0.8)
     other.raise_bound(first)
     began, found = time.monotonic(), None
     while found is None and time.monotonic() - began < LONGEST_S:
@@ -73,9 +73,9 @@ def test_it_follows_the_bound_and_ends_with_it(net: Network, first: Placed) -> N
 
 
 def test_without_one_nothing_follows_the_bound(net: Network, first: Placed) -> None:
-    """A shop that CP-SAT works on has no core left for it; nor has a run that is nearly over."""
-    alone = OtherCore(net, Settings(), Clock(LONGEST_S), 0.8, two_searches=False)
-    short = OtherCore(net, Settings(), Clock(1.0), 0.8, two_searches=True)
+    """With one core there is none left for it; nor is there time in a run that is nearly over."""
+    alone = OtherCore(net, Settings(cores=1), Clock(LONGEST_S), 0.8)
+    short = OtherCore(net, Settings(cores=2), Clock(1.0), 0.8)
     for other in (alone, short):
         assert other.tend(first, None) is None
         assert other.end() is None
@@ -92,8 +92,8 @@ def test_the_search_takes_in_what_is_better_and_nothing_else(net: Network, first
     search = _Search(net, Settings(), Journal(), Clock(LONGEST_S))
     search.bounds, search.improver = quick_bounds(net), Improver(net, 1)
     search.best = search.improver.first()
-    search._take_in(better)
+    search._take_in(better, "improvement")
     assert search.best is not None
     assert search.best.placed == better == search.improver.best.placed  # type: ignore[union-attr]
-    search._take_in(first)
+    search._take_in(first, "improvement")
     assert search.best.placed == better
