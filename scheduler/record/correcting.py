@@ -8,24 +8,11 @@ from pydantic import ValidationError
 from scheduler.record.desk import Desk
 from scheduler.record.event_of_report import event_of
 from scheduler.record.events import Away, Correction, Down, Finished, Plain, fingerprint
+from scheduler.record.explained import objections_of
+from scheduler.record.options import FIELDS, OPTION_OF
 from scheduler.record.report import Objection, ObjectionError, Report
 from scheduler.record.typed_moment import typed_moment
 
-FIELDS: Final[Mapping[str, str]] = {
-    "at": "happened_at",
-    "until": "until",
-    "why": "why",
-    "cause": "cause",
-    "share": "share_pct",
-    "ml": "ml",
-    "packs": "packs",
-    "expires": "expires_on",
-    "air": "air_c",
-    "steel": "steel_c",
-    "dew": "dew_point_c",
-    "rh": "rh_pct",
-    "cartridges": "cartridges",
-}
 _TIMES: Final = {"happened_at", "until", "started_at"}
 
 
@@ -73,8 +60,7 @@ def _changed(desk: Desk, event_id: str, changes: Mapping[str, str]) -> Plain:
     try:
         new = type(event).model_validate(event.model_dump() | {"recorded_at": desk.now} | fields)
     except ValidationError as error:
-        wrong = [Objection(str(row["loc"][0]), str(row.get("input", "")), row["msg"], "correct it") for row in error.errors()]
-        raise ObjectionError(*wrong) from error
+        raise ObjectionError(*objections_of(error, OPTION_OF)) from error
     return new.model_copy(update={"id": fingerprint(new)})
 
 

@@ -119,5 +119,5 @@ def _known(what: str, text: str, known: object) -> str:
     if text in names:
         return text
     raise ObjectionError(
-        Objection(what, text or None, f"there is no such {what}", choose(text, names, f"use a {what} that the shop has"))
+        Objection(what, text or None, f"there is no such {what}", choose(text, names, f"name a {what} of the shop"))
     )

@@ -1,16 +1,17 @@
 """From a report as it was typed to an event, with what the plan knows filled in."""
 
 from collections.abc import Callable, Mapping
-from typing import Any, Final
+from typing import Final
 
 from pydantic import ValidationError
 
 from scheduler.record import events as e
 from scheduler.record import told_of_shop, told_of_steps
 from scheduler.record.desk import Desk
+from scheduler.record.explained import objections_of
+from scheduler.record.options import OPTION_OF
 from scheduler.record.reader import Fields, Made, Reader
 from scheduler.record.report import EVERYWHERE, FORMS, Objection, ObjectionError, Report
-from scheduler.shop.cell_errors import explain
 from scheduler.shop.faults import choose
 
 _MAKERS: Final[Mapping[str, Callable[[Reader, str], Made]]] = {
@@ -47,7 +48,7 @@ def event_of(desk: Desk, report: Report) -> e.Plain:
     try:
         return sealed_plain(model, common | fields)
     except ValidationError as error:
-        raise ObjectionError(*(_objection(row) for row in error.errors(include_url=False))) from error
+        raise ObjectionError(*objections_of(error, OPTION_OF)) from error
 
 
 def sealed_plain(model: type[e.Plain], fields: Fields) -> e.Plain:
@@ -74,9 +75,3 @@ def _form_faults(report: Report) -> list[Objection]:
             wrong.append(Objection(f"--{name}", value, f"does not go with {report.what}", cure))
     wrong += [Objection(f"--{n}", None, f"{report.what} needs it", f"add --{n}") for n in form.needs if n not in report.said]
     return wrong
-
-
-def _objection(row: Any) -> Objection:  # noqa: ANN401 - the library's own record
-    place, value = ".".join(str(part) for part in row["loc"]) or "report", str(row.get("input", ""))
-    problem, cure = explain(row["type"], row.get("ctx", {}), value, row["msg"])
-    return Objection(place, value, problem, cure)

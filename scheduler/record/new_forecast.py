@@ -6,6 +6,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
+from pydantic import ValidationError
+
+from scheduler.record.explained import objections_of
 from scheduler.record.report import Objection, ObjectionError
 from scheduler.shop.csv_table import read_csv
 from scheduler.shop.faults import BadInputError
@@ -27,7 +30,7 @@ def forecast_hours(shop: Shop, said: Mapping[str, str], begin: datetime, end: da
     BadInputError
         With every fault of the file.
     """
-    changes = {column: said[name] for name, column in _COLUMNS.items() if name in said}
+    changes = {column: _number(name, said[name]) for name, column in _COLUMNS.items() if name in said}
     if "file" in said and (changes or "until" in said):
         raise ObjectionError(Objection("--file", said["file"], "a file says it all", "leave the other options out"))
     if "file" in said:
@@ -43,14 +46,24 @@ def forecast_hours(shop: Shop, said: Mapping[str, str], begin: datetime, end: da
     if not hours:
         problem = f"the forecast has no hour from {begin:%d %b %H:%M} to {end:%d %b %H:%M}"
         raise ObjectionError(Objection("forecast", None, problem, "give hours that are in it, or a new file"))
-    return tuple(WeatherHour.model_validate(row.model_dump() | _dew(row, changes)) for row in hours)
+    try:
+        return tuple(WeatherHour.model_validate(row.model_dump() | _dew(row, changes)) for row in hours)
+    except ValidationError as error:
+        raise ObjectionError(*objections_of(error, {column: name for name, column in _COLUMNS.items()})) from error
 
 
-def _dew(row: WeatherHour, changes: Mapping[str, str]) -> dict[str, object]:
+def _number(option: str, text: str) -> float:
+    try:
+        return float(text)
+    except ValueError as error:
+        raise ObjectionError(Objection(f"--{option}", text, "not a number", "write a number such as 12.5")) from error
+
+
+def _dew(row: WeatherHour, changes: Mapping[str, float]) -> dict[str, object]:
     """Changes of an hour; in rain the air is taken to be within a degree of its dew point unless somebody says otherwise."""
     found: dict[str, object] = dict(changes)
-    if float(changes.get("rain_mm", 0)) > 0 and "dew_point_c" not in changes:
-        found["dew_point_c"] = float(changes.get("air_temp_c", row.air_temp_c)) - 1.0
+    if changes.get("rain_mm", 0.0) > 0 and "dew_point_c" not in changes:
+        found["dew_point_c"] = changes.get("air_temp_c", row.air_temp_c) - 1.0
     return found
 
 

@@ -14,6 +14,7 @@ from scheduler.shop.site_file import SiteFile, site_of
 from scheduler.shop.tables import SITE_FILE, TYPICAL_YEAR
 from scheduler.shop.text_file import Unreadable
 from scheduler.shop.workbook.archive import checked_archive
+from scheduler.shop.workbook.merged import merged_faults
 from scheduler.shop.workbook.sheet_rows import SheetRows
 from scheduler.shop.workbook.words import SITE_SHEET, sheet_of
 
@@ -66,7 +67,9 @@ class Workbook:
             raw = raw_table(file, rows.numbered())
         except Unreadable as error:
             return RawTable(faults=(error.fault,))
-        return replace(raw, faults=(*raw.faults, *rows.faults), whole=raw.whole and not rows.faults)
+        last = max((row.line for row in raw.rows), default=1)
+        merged = tuple(merged_faults(file, self.formulas[sheet], len(raw.columns), last))
+        return replace(raw, faults=(*merged, *raw.faults, *rows.faults), whole=raw.whole and not rows.faults)
 
     def _values_of(self, sheet: str) -> Any:  # noqa: ANN401 - the library has no types
         """Return the sheet with what its formulas came to when it was saved; read only if there are formulas."""

@@ -169,6 +169,18 @@ def test_other_sheets_may_lie_about_and_optional_ones_may_be_absent(book: Path) 
     assert faults_of(book) == ()
 
 
+def test_merged_cells_are_told_as_such(book: Path) -> None:
+    """A block within the table is named before the cells that it leaves empty; one beside the table harms nobody."""
+    change(book, lambda b: b["units"].merge_cells("A2:A3"))
+    first = faults_of(book)[0]
+    assert (first.sheet, first.row, first.column, first.value) == ("units", 2, "A", "A2:A3")
+    assert "unmerge" in first.cure
+    change(book, lambda b: b["units"].unmerge_cells("A2:A3"))
+    put(book, "units", 3, unit_id="H2")
+    change(book, lambda b: b["units"].merge_cells("Z2:AA3"))
+    assert faults_of(book) == ()
+
+
 def test_a_value_beside_the_table_is_told_with_its_place(book: Path) -> None:
     """A number in a column without a head would be lost in silence."""
     change(book, lambda sheets: setattr(sheets["crew"]["H3"], "value", 7))  # type: ignore[index]
