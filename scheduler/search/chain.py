@@ -5,6 +5,7 @@ search back to the step where that wait began, which is moved to the first end t
 """
 
 from bisect import bisect_left
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from scheduler.search.starts import Starts
@@ -38,8 +39,8 @@ class Chain(Starts):
     ----------
     state : State
     route : Route
-    due : int
-        Slot by which the last step has to end.
+    latest : sequence of int
+        Start of each step after which the unit cannot end in time.
     in_regular_time : bool
         Whether slots in which everybody is on overtime are left out.
 
@@ -53,9 +54,9 @@ class Chain(Starts):
         Bay class of each step.
     """
 
-    def __init__(self, state: State, route: Route, due: int, *, in_regular_time: bool = False) -> None:
+    def __init__(self, state: State, route: Route, latest: Sequence[int], *, in_regular_time: bool = False) -> None:
         super().__init__(state, route, in_regular_time=in_regular_time)
-        count, self.due = len(route.steps), due
+        count, self.latest = len(route.steps), latest
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
         self.tries = PATIENCE
 
@@ -98,7 +99,7 @@ class Chain(Starts):
             A step before the segment that has to move, ``NO_ROOM`` if that would not help, ``TOO_LATE`` if the unit cannot
             end in time; None if all are placed.
         """
-        first, last, steps, rest, due = segment.first, segment.last, self.route.steps, self.route.rest, self.due
+        first, last, steps, in_time = segment.first, segment.last, self.route.steps, self.latest
         self.classes[first : last + 1] = [bay_class] * (last + 1 - first)
         i, limit = first, self.room_end(bay_class, 0) if segment.begun else self.state.net.slots
         while i <= last:
@@ -107,7 +108,7 @@ class Chain(Starts):
             start = self._first_in_room(segment, bay_class, lower) if i == first else self.first(step, bay_class, lower)
             if start >= self.state.net.slots:
                 return NO_ROOM
-            if start + step.slots + rest[i] > due:
+            if start > in_time[i]:
                 return TOO_LATE
             if start > latest:
                 self.spend()

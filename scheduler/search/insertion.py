@@ -7,6 +7,7 @@ from scheduler.activities.placed import Placed
 from scheduler.search.bay_choice import BayChoice
 from scheduler.search.booking import Booking
 from scheduler.search.chain import Chain, NoRoomError
+from scheduler.search.latest import Latest
 from scheduler.search.pickup import earliest_body, pick_up
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
@@ -29,6 +30,7 @@ class Inserter:
     def __init__(self, net: Network, state: State, random: Random | None = None, routes: Routes | None = None) -> None:
         self.net, self.state, self.random = net, state, random
         self.routes = (routes or Routes(net)).all()
+        self.latest = Latest(net.slots)
         self.route_of = {route.path.unit: route for route in self.routes}
 
     def insert(
@@ -57,7 +59,8 @@ class Inserter:
             False, with nothing changed, where it does not fit.
         """
         due = self.net.slots if latest_end is None else latest_end
-        chain = Chain(self.state, self.route_of[path.unit], due, in_regular_time=in_regular_time)
+        route = self.route_of[path.unit]
+        chain = Chain(self.state, route, self.latest.starts(route, due), in_regular_time=in_regular_time)
         if not_before is not None:
             chain.low[not_before[0]] = not_before[1]
         choice = BayChoice(chain, self.random)
@@ -88,6 +91,8 @@ class Inserter:
                 k += 1
                 continue
             chain.spend()
+            if jump.slot > chain.latest[jump.at]:
+                raise NoRoomError
             chain.low[jump.at] = max(chain.low[jump.at], jump.slot)
             k = route.segment_of[jump.at]
 

@@ -60,9 +60,8 @@ class Routes:
                 leads[lag.first - path.first].append((lag.then - path.first, lag.earliest))
         steps = tuple(self._step(path.first, k, starts[k], tuple(waits[k]), tuple(leads[k])) for k in range(len(starts)))
         segments = self._segments(path, body)
-        rest = tuple(sum(s.slots for s in steps[k + 1 :]) for k in range(len(steps)))
         segment_of = [next((n for n, s in enumerate(segments) if s.first <= k <= s.last), 0) for k in range(len(steps))]
-        return Route(number, path, steps, segments, tuple(segment_of), body, rest, tuple(pickup))
+        return Route(number, path, steps, segments, tuple(segment_of), body, tuple(pickup))
 
     def _segments(self, path: Path, body: int) -> tuple[Segment, ...]:
         found, k = [], body

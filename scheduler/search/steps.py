@@ -91,5 +91,4 @@ class Route:
     segments: tuple[Segment, ...]
     segment_of: tuple[int, ...]
     body: int
-    rest: tuple[int, ...]
     pickup_waits: tuple[tuple[int, Wait], ...]
