@@ -50,18 +50,19 @@ class Booking:
         (offset, slot) or None
             A step that does not work out, and the next start that it may be given; None if all is well.
         """
+        state, at, worn = self.state, self.at, self.held.worn
         for step in self.route.steps:
-            start = self.at[step.offset]
+            start = at[step.offset]
             clash = self.own_clash(step, start)
             if clash is not None:
                 return step.offset, clash.until
-            crew = choose(self.state, step, start, self.held.worn)
+            crew = choose(state, step, start, worn)
             if crew is None:
                 return step.offset, self._next_staffed(step, start)
-            drawn = draw(self.state, step.activity, start) if step.activity.product else ()
+            drawn = draw(state, step.activity, start) if step.activity.product else ()
             if drawn is None:
-                arrival = next_arrival(self.state, step.activity, start)
-                return step.offset, self.state.net.slots if arrival is None else arrival
+                arrival = next_arrival(state, step.activity, start)
+                return step.offset, state.net.slots if arrival is None else arrival
             self.add(step, crew, drawn)
         return None
 
@@ -69,21 +70,29 @@ class Booking:
         """Add a step with the people and packs chosen for it."""
         self.crew.append(crew)
         self.draws.append(draws)
+        state, held = self.state, self.held
         for source, packs in draws:
-            self.state.put(self.state.left_ul, source, self.state.left_ul[source] - packs)
-        start, slots, held = self.at[step.offset], step.slots, self.held
+            state.put(state.left_ul, source, state.left_ul[source] - packs)
+        start = self.at[step.offset]
+        end = start + step.slots
         for worker, _ in crew:
-            held.runs.append((worker, start, start + slots))
+            held.runs.append((worker, start, end))
         if step.activity.respirator:
-            for day, n in slots_by_day(self.state, start, slots).items():
-                for worker, _ in crew:
-                    worn = held.worn.setdefault(worker, {})
-                    worn[day] = worn.get(day, 0) + n
+            self._wear(step, start, crew)
         for use in step.uses:
-            held.take(use.pool, use.amount, span(start, start + use.length) & self.state.full)
-        if step.load is not None and self.state.net.warmer is not None:
-            held.take(self.state.net.warmer, step.packs, span(step.load[start], start + slots))
-        self._fill_air(step, start)
+            mask = ((1 << use.length) - 1) << start
+            held.take(use.pool, use.amount, mask if start + use.length <= state.net.slots else mask & state.full)
+        if step.load is not None and state.net.warmer is not None:
+            held.take(state.net.warmer, step.packs, span(step.load[start], end))
+        if step.activity.emits_dust or step.activity.emits_vapour:
+            self._fill_air(step, start)
+
+    def _wear(self, step: Step, start: int, crew: Crew) -> None:
+        """Count hours under a respirator."""
+        for day, n in slots_by_day(self.state, start, step.slots).items():
+            for worker, _ in crew:
+                worn = self.held.worn.setdefault(worker, {})
+                worn[day] = worn.get(day, 0) + n
 
     def _fill_air(self, step: Step, start: int) -> None:
         c = self.classes[step.offset]
@@ -100,7 +109,7 @@ class Booking:
         """Whether a step is in the way of what the unit's steps before it still hold."""
         held, warmer = self.held, self.state.net.warmer
         for use in step.uses:
-            if held.taken.get(use.pool, 0) >> start and self._too_much(use.pool, use.amount, span(start, start + use.length)):
+            if held.taken.get(use.pool, 0).bit_length() > start and self._too_much(use.pool, use.amount, span(start, start + use.length)):
                 return OwnClash(self.state.net.pools[use.pool].rule, start + 1)
         if step.load is not None and warmer is not None:
             clash = self._too_much(warmer, step.packs, span(step.load[start], start + step.slots))

@@ -76,18 +76,16 @@ class Chain(Starts):
 
         The last number is -1 where nothing binds.
         """
-        offset, ends, classes = step.offset, self.ends, self.classes
+        offset, ends = step.offset, self.ends
         lower, latest, binding = self.low[offset], self.state.net.slots, -1
         if offset > self.route.body and ends[offset - 1] > lower:
             lower = ends[offset - 1]
-        for number, wait in enumerate(step.waits):
-            c, end = classes[wait.first], ends[wait.first]
-            curve = wait.earliest.get(c)
-            if curve is not None and curve[end] > lower:
-                lower = curve[end]
-            curve = wait.latest.get(c)
-            if curve is not None and curve[end] < latest:
-                latest, binding = curve[end], number
+        for number, (first, earliest, at_latest) in enumerate(step.waits):
+            c, end = self.classes[first], ends[first]
+            if c in earliest and earliest[c][end] > lower:
+                lower = earliest[c][end]
+            if c in at_latest and at_latest[c][end] < latest:
+                latest, binding = at_latest[c][end], number
         return lower, latest, binding
 
     def go(self, segment: Segment, bay_class: int) -> Jump | None:

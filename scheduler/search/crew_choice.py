@@ -103,10 +103,12 @@ def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | N
     options = [_candidates(state, step, able, start, by_day, own, count) for _, able in step.needs]
     if count == 1:
         return ((options[0][0], step.needs[0][0]),) if options[0] else None
+    order = list(range(count))
+    order.sort(key=lambda k: len(options[k]))
     chosen: dict[int, int] = {}
-    if not _match(sorted(range(count), key=lambda k: len(options[k])), 0, options, chosen):
+    if not _match(order, 0, options, chosen):
         return None
-    return tuple((chosen[k], skill) for k, (skill, _) in enumerate(step.needs))
+    return tuple([(chosen[k], skill) for k, (skill, _) in enumerate(step.needs)])
 
 
 def _candidates(

@@ -64,6 +64,7 @@ class State:
         self.space_of = [self.spaces.index(c.air_space) if c.air_space else -1 for c in net.classes]
         self.dust = [Planes(len(net.paths), self.wide) for _ in self.spaces]
         self.vapour = [Planes(len(net.paths), self.wide) for _ in self.spaces]
+        self._rooms: list[tuple[Planes | None, int]] = [(None, 0)] * len(net.classes)
         self.shut = [self.full & ~c.free for c in net.classes]
         self.holdings: list[Holding | None] = [None] * len(net.paths)
         self.trail: list[tuple[Any, Any, Any]] = []
@@ -125,7 +126,11 @@ class State:
 
     def taken_room(self, bay_class: int) -> int:
         """Slots in which no bay of the class has a free place, or it is shut."""
-        return self.shut[bay_class] | self.bays[bay_class].blocked(1)
+        places = self.bays[bay_class]
+        known = self._rooms[bay_class]
+        if known[0] is not places:
+            known = self._rooms[bay_class] = (places, self.shut[bay_class] | places.blocked(1))
+        return known[1]
 
     def blocked(self, pool: int, amount: int) -> int:
         """Slots in which ``amount`` more of a pool does not fit, in the network's own unit."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from scheduler.activities.network import Activity, Curve, Path
 
@@ -10,8 +11,7 @@ Leads = tuple[tuple[int, Mapping[int, Curve]], ...]
 Group = tuple[tuple[int, ...], int]
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(NamedTuple):
     """A wait that ends at a step: ``first`` is the offset in the route at which it begins."""
 
     first: int

@@ -20,9 +20,9 @@ def asks_ul(net: Network, activity: Activity) -> int:
 
 
 def _may_draw(source: Source, activity: Activity, start: int) -> bool:
-    there = start if activity.load is None else activity.load[start]
-    in_time = source.first <= there and start + activity.slots <= source.last
-    return source.product == activity.product and in_time
+    if source.product != activity.product or start + activity.slots > source.last:
+        return False
+    return source.first <= (start if activity.load is None else activity.load[start])
 
 
 def eligible(state: State, activity: Activity, start: int) -> list[int]:
