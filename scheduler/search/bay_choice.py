@@ -3,7 +3,7 @@
 from random import Random
 
 from scheduler.search.chain import NO_ROOM, TOO_LATE, Chain, Jump, NoRoomError
-from scheduler.search.steps import Segment
+from scheduler.search.steps import YARD, Segment
 
 FIRST_FREE = 0.75
 
@@ -72,32 +72,28 @@ class BayChoice:
     def _best(self, segment: Segment) -> Jump | None:
         """Try the classes, the one that is free first first, and keep the one that frees the unit first.
 
-        A class with the climate of one that worked, and free no sooner, is not tried: it would not do better but for
-        what shares its air.
+        A class with the climate of one that took the unit, and free no sooner, is left out: it would not do better but for
+        what shares its air. One that would send a step before the stay back says nothing of others: they may be free for longer.
         """
         chain, classes = self.chain, self.chain.state.net.classes
         best: tuple[int, int] | None = None
-        late = False
+        late, last = False, YARD
         jumps: list[Jump] = []
-        worked: dict[str, int] = {}
+        worked: set[str] = set()
         low = chain.low
-        for begin, c in self._by_opening(segment):
-            if worked.get(classes[c].climate, begin + 1) <= begin:
+        for _, c in self._by_opening(segment):
+            if classes[c].climate in worked:
                 continue
             chain.low = low.copy()
-            jump = chain.go(segment, c)
-            if jump is TOO_LATE:
-                late, worked[classes[c].climate] = True, begin
-                continue
-            if jump is not None:
-                if jump is not NO_ROOM:
-                    jumps.append(jump)
-                continue
-            end = chain.at[segment.last]
-            worked[classes[c].climate] = begin
-            if best is None or end < best[0]:
-                best = (end, c)
-        if best is not None:
+            jump, last = chain.go(segment, c), c
+            if jump is None or jump is TOO_LATE:
+                worked.add(classes[c].climate)
+                late = late or jump is TOO_LATE
+            elif jump is not NO_ROOM:
+                jumps.append(jump)
+            if jump is None and (best is None or chain.at[segment.last] < best[0]):
+                best = (chain.at[segment.last], c)
+        if best is not None and best[1] != last:
             chain.low = low.copy()
             chain.go(segment, best[1])
         chain.low = low

@@ -109,7 +109,9 @@ class Booking:
         """Whether a step is in the way of what the unit's steps before it still hold."""
         held, warmer = self.held, self.state.net.warmer
         for use in step.uses:
-            if held.taken.get(use.pool, 0).bit_length() > start and self._too_much(use.pool, use.amount, span(start, start + use.length)):
+            if held.taken.get(use.pool, 0).bit_length() > start and self._too_much(
+                use.pool, use.amount, span(start, start + use.length)
+            ):
                 return OwnClash(self.state.net.pools[use.pool].rule, start + 1)
         if step.load is not None and warmer is not None:
             clash = self._too_much(warmer, step.packs, span(step.load[start], start + step.slots))
