@@ -40,6 +40,7 @@ bench: $(READY)
 bench-full: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --full
 	$(BIN)/python -m tests.benchmarks.published
+	$(BIN)/python -m tests.benchmarks.bench_replan
 	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks
 
 # Warnings are errors, as in the tests; nothing is fetched from elsewhere.

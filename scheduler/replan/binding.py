@@ -19,11 +19,11 @@ class Bind:
     end: int
 
 
-def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None) -> int | None:
-    """Slot before which a unit ends if it is put into a room as early as it goes; None where it does not fit."""
+def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None, by: int | None = None) -> int | None:
+    """Slot before which a unit ends if it goes into a room as early as it can; None where it does not, or not ``by`` a slot."""
     inserter = room.inserter((part,), known)
     (path,) = inserter.net.paths
-    if not inserter.insert(path):
+    if not inserter.insert(path, by):
         return None
     return inserter.state.start[path.last] + inserter.net.activities[path.last].slots
 
@@ -31,8 +31,7 @@ def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None) -
 def what_binds(room: Room, part: UnitPart, now: int) -> tuple[Bind, ...]:
     """Relaxations that alone let a unit end before slot ``now``, the one that gains most first."""
     known = KnownRoutes(with_parts(room.net, (part,)))
-    found = (_tried(room, part, (ease,), known) for ease in eases(room, part))
-    return _ranked(bind for bind in found if bind is not None and bind.end < now)
+    return _ranked(_tried(room, part, (ease,), now - 1, known) for ease in eases(room, part))
 
 
 def what_binds_together(room: Room, part: UnitPart, until: int, known: Iterable[Bind]) -> tuple[Bind, ...]:
@@ -41,19 +40,20 @@ def what_binds_together(room: Room, part: UnitPart, until: int, known: Iterable[
     names = {(ease.rule, ease.what) for ease in first}
     rest = [ease for ease in eases(room, part) if (ease.rule, ease.what) not in names]
     pairs = islice(combinations([*first, *rest], 2), MOST_PAIRS)
-    found = (_tried(room, part, pair) for pair in pairs)
-    return _ranked(bind for bind in found if bind is not None and bind.end <= until)
+    found = (_tried(room, part, pair, until) for pair in pairs)
+    return _ranked(found)
 
 
-def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...], known: KnownRoutes | None = None) -> Bind | None:
-    """Put a unit into an eased room; routes are as they were if only capacities differ."""
+def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...], by: int, known: KnownRoutes | None = None) -> Bind | None:
+    """Put a unit into an eased room, to end by a slot; routes are as they were if only capacities differ."""
     eased, changed = room, part
     for ease in tried:
         eased, changed = ease.room(eased), ease.part(changed)
     alike = changed is part and eased.net.workers is room.net.workers and eased.net.sources is room.net.sources
-    end = earliest_end(eased, changed, known if alike else None)
+    end = earliest_end(eased, changed, known if alike else None, by)
     return None if end is None else Bind(tried, end)
 
 
-def _ranked(found: Iterable[Bind]) -> tuple[Bind, ...]:
-    return tuple(sorted(found, key=lambda bind: (bind.end, [(e.rule, e.what) for e in bind.eases])))
+def _ranked(found: Iterable[Bind | None]) -> tuple[Bind, ...]:
+    there = [bind for bind in found if bind is not None]
+    return tuple(sorted(there, key=lambda bind: (bind.end, [(e.rule, e.what) for e in bind.eases])))

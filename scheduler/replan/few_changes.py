@@ -18,6 +18,7 @@ from scheduler.search.insertion import Inserter
 from scheduler.search.moves import Moves
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
+from scheduler.search.value import lateness
 
 HOT, COLD = 0.7, 0.03
 BACK, STAND = 0.4, 0.6
@@ -57,6 +58,7 @@ class FewChanges:
         self.can_stand = {p.unit for p in net.paths if whole(p, told)}
         self.goals = Energy(net, self.state, goals)
         self.now = self.goals.begin()
+        self.settled = lateness(net, begin.start) - self.goals.now.lateness
         self.choice = Moves(net, self.state, self.goals, self.random)
         self.tally = Tally(net, self.state, price)
         self.best, self.best_energy = begin, self.energy
@@ -97,7 +99,7 @@ class FewChanges:
     def _keep(self) -> None:
         if self.energy < self.best_energy - 1e-9:
             self.best, self.best_energy = self.state.placed(), self.energy
-        self.frontier.note(self.tally.moved, self.goals.now.lateness, self.energy, self.state.placed)
+        self.frontier.note(self.tally.moved, self.settled + self.goals.now.lateness, self.energy, self.state.placed)
 
     def _back(self, lead: Path, threshold: float) -> list[Path]:
         """Put a unit back where people were told; those that are in its way go elsewhere, back themselves if they can."""

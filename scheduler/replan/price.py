@@ -8,6 +8,8 @@ from scheduler.search.state import State
 
 TOMORROW = 3.0
 """A change today costs this many times the plain price on top of it; half as much more for each day ahead."""
+LEAST = 1e-6
+"""A move costs something at any price, so that of two ways that are alike the one that moves less is taken."""
 
 
 @dataclass(frozen=True)
@@ -28,16 +30,18 @@ class Price:
     def of(self, state: State, path: Path) -> float:
         """Price of a unit as it stands in a state; nothing for one that has not moved, or was never told."""
         first = self.first_change(state, path)
-        return 0.0 if first is None else self.days_late * nearness(self.net.day[first])
+        return 0.0 if first is None else max(self.days_late, LEAST) * nearness(self.net.day[first])
 
     def first_change(self, state: State, path: Path) -> int | None:
         """First slot at which people who were told of a unit would notice; None if nothing changes."""
         told, start = self.told.start, state.start
+        if all(told[i] < 0 for i in range(path.first, path.last + 1)):
+            return None
         for i in range(path.first, path.last + 1):
-            if told[i] >= 0 and told[i] != start[i]:
-                return min(told[i], max(start[i], 0))
+            if told[i] != start[i]:
+                return max(0, start[i] if told[i] < 0 else min(told[i], start[i]))
         for k in path.stays:
-            if self.told.bay_class[k] >= 0 and self.told.bay_class[k] != state.bay_class[k]:
+            if self.told.bay_class[k] != state.bay_class[k]:
                 return max(0, told[self.net.stays[k].first])
         return None
 

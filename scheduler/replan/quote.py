@@ -66,7 +66,8 @@ def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1) -> Answer | 
     for n in range(TRIES if len(paths) > 1 else 1):
         inserter.random = None if n < max(1, kinds) else random
         mark = inserter.state.save()
-        if all(inserter.insert(path) for path in paths):
+        by = None if best is None else best.last
+        if all(inserter.insert(path, by) for path in paths):
             found = _answer(inserter, paths, n + 1)
             if best is None or (found.last, sum(found.ends)) < (best.last, sum(best.ends)):
                 best = found

@@ -1,18 +1,20 @@
 """What a filled shop leaves: everybody else's work as fixed uses of the resources, so that its size does not matter any more."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from scheduler.activities.masks import span
+from scheduler.activities.masks import below, span
 from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.replan.extend import UnitPart, with_parts
 from scheduler.replan.obstacles import class_at, stay_span
 from scheduler.search.insertion import Inserter
+from scheduler.search.planes import Planes
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
 from scheduler.search.steps import Route
 
+Uses = Sequence[tuple[int, int, int]]
 Taken = list[tuple[int, int, int]]
 
 
@@ -46,16 +48,38 @@ class Room:
     shifts: tuple[int, ...] = ()
     dust: Mapping[str, int] = field(default_factory=dict)
     vapour: Mapping[str, int] = field(default_factory=dict)
+    counted: dict[tuple[int, int, int], tuple[Uses, Planes]] = field(default_factory=dict, compare=False, repr=False)
+    """What uses come to, worked out once for all rooms that are made from one another."""
 
     def inserter(self, parts: Iterable[UnitPart], known: "KnownRoutes | None" = None) -> Inserter:
         """Return an inserter for units of which none is in yet; ``known`` are their routes, where they are worked out already."""
         net = with_parts(self.net, parts)
         routes = known or Routes(net)
-        state = State(net, routes)
+        state = self._state(net, routes)
         for n, space in enumerate(state.spaces):
             state.dust[n] = state.dust[n].plus(self.dust.get(space, 0), 1)
             state.vapour[n] = state.vapour[n].plus(self.vapour.get(space, 0), 1)
         return Inserter(net, state, routes=routes)
+
+    def _state(self, net: Network, routes: Routes) -> State:
+        """Return the state of a network with what is taken counted once for all rooms."""
+        pools = tuple(replace(pool, taken=()) for pool in net.pools)
+        classes = tuple(replace(group, taken=()) for group in net.classes)
+        state = State(replace(net, pools=pools, classes=classes), routes)
+        for n, (pool, unit) in enumerate(zip(net.pools, state.unit_of, strict=True)):
+            state.pools[n] = self._planes(pool.taken, unit, state.wide, pool.capacity // unit)
+        for c, group in enumerate(net.classes):
+            state.bays[c] = self._planes(group.taken, 1, state.wide, group.places)
+        return state
+
+    def _planes(self, taken: Uses, unit: int, wide: int, capacity: int) -> Planes:
+        key = (id(taken), unit, wide)
+        if key not in self.counted:
+            planes = Planes(0, wide)
+            for start, end, amount in taken:
+                planes = planes.plus(span(start, end) & below(self.net.slots), amount // unit)
+            self.counted[key] = (taken, planes)
+        return Planes(capacity, wide, self.counted[key][1].planes)
 
 
 def room_around(net: Network, placed: Placed, without: Collection[str] = (), base: Room | None = None) -> Room:

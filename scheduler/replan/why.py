@@ -100,8 +100,8 @@ def _others(net: Network, placed: Placed, path: Path, part: UnitPart, before: in
     there = [p for p in net.paths if p is not path and placed.start[p.first] < last]
     there.sort(key=lambda p: abs(placed.start[p.last] - last))
     for other in there[:MOST_OTHERS]:
-        end = earliest_end(room_around(net, placed, {path.unit, other.unit}), part)
-        if end is not None and end < before:
+        end = earliest_end(room_around(net, placed, {path.unit, other.unit}), part, by=before - 1)
+        if end is not None:
             yield InTheWay(other.unit, other.order, end)
 
 
