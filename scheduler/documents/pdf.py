@@ -1,10 +1,9 @@
 """Pages for paper as PDF, by WeasyPrint, which comes with the extra ``pdf``; tagged, with the text as Unicode."""
 
-import gc
 import logging
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import Final
+
+from scheduler.collection import no_collection
 
 VARIANT: Final = "pdf/ua-1"
 """Tagged for screen readers (ISO 14289-1)."""
@@ -54,19 +53,7 @@ def pdf_of(html: str) -> bytes:
     import weasyprint
 
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)  # it tells of style rules for browsers that it leaves out
-    with _no_collection():
+    with no_collection():
         document = weasyprint.HTML(string=html, url_fetcher=weasyprint.URLFetcher(allowed_protocols=("data",)))
         pdf: bytes = document.write_pdf(pdf_variant=VARIANT)
     return pdf
-
-
-@contextmanager
-def _no_collection() -> Iterator[None]:
-    """Let the boxes of a page pile up: to look through them for garbage again and again takes a sixth of the time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.bounds import tightened
+from scheduler.collection import no_collection
 from scheduler.material.entries import PPM
 from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
@@ -12,7 +13,6 @@ from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
 from scheduler.search.climb import climb
 from scheduler.search.clock import Clock
-from scheduler.search.collection import no_collection
 from scheduler.search.improve import Better, Improver
 from scheduler.search.other_core import PROVED, OtherCore
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
