@@ -6,7 +6,7 @@ import pickle
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.helper import Helper
-from scheduler.search.climb import Level
+from scheduler.search.level import Level
 
 
 class ClimbProcess(Helper):
@@ -15,29 +15,32 @@ class ClimbProcess(Helper):
     Parameters
     ----------
     net : Network
-    below : int
-        Weighted days late of the schedule that the search has.
+    known : Placed
+        The schedule that the search has.
     seed : int
 
     Attributes
     ----------
     bound : int
         Weighted days late that no schedule is below.
-    placed : Placed or None
-        A schedule as late as the bound, if one was found.
     """
 
-    def __init__(self, net: Network, below: int, seed: int) -> None:
+    def __init__(self, net: Network, known: Placed, seed: int) -> None:
         self.bound = 0
-        self.placed: Placed | None = None
-        super().__init__("scheduler.search.climb_worker", (net, below, seed), self._hear, "the proof")
+        self._found: Placed | None = None
+        super().__init__("scheduler.search.climb_worker", (net, known, seed), self._hear, "the proof")
 
     def _hear(self, line: bytes) -> None:
         words = line.split()
         if words and words[0].isdigit():
             self.bound = max(self.bound, int(words[0]))
         if len(words) > 1:
-            self.placed = pickle.loads(base64.b64decode(words[1]))  # what our own program has sent
+            self._found = pickle.loads(base64.b64decode(words[1]))  # what our own program has sent
+
+    def news(self) -> Placed | None:
+        """Best schedule that it has told of since it was asked last."""
+        found, self._found = self._found, None
+        return found
 
 
 def line_of(level: Level) -> str:

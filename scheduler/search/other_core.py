@@ -45,9 +45,9 @@ class OtherCore:
         self._climbing: ClimbProcess | None = None
         self._second: SecondSearch | None = None
 
-    def climb(self, lateness: int) -> None:
-        """Begin with the proof; ``lateness`` is what the search has reached."""
-        self._climbing = ClimbProcess(self.net, lateness, self.settings.seed)
+    def climb(self, best: Placed) -> None:
+        """Begin with the proof; ``best`` is what the search has reached."""
+        self._climbing = ClimbProcess(self.net, best, self.settings.seed)
 
     def raise_bound(self, best: Placed) -> None:
         """Begin with the bound; ``best`` is a schedule to learn from."""
@@ -58,8 +58,8 @@ class OtherCore:
         if self._climbing is not None:
             self.bound = self._climbing.bound
             settled = late_enough is not None and late_enough <= self.bound
-            ended = settled or self._climbing.placed is not None or not self._climbing.working()
-            return self._end_climb() if ended else None
+            self.found_by = PROVED
+            return self._end_climb() if settled or not self._climbing.working() else self._climbing.news()
         if self._bounding is not None:
             self.bound = self._bounding.bound
             if self._bounding.working() and not (self.two_searches and self.clock.over() >= BOUND_UNTIL):
@@ -85,8 +85,8 @@ class OtherCore:
         if climbing is None:
             return None
         climbing.end()
-        self.bound, self.found_by = climbing.bound, PROVED if climbing.placed is not None else SEARCHED
-        return climbing.placed
+        self.bound, self.found_by = climbing.bound, PROVED
+        return climbing.news()
 
     def end(self) -> Placed | None:
         """Stop what runs there; the last solution found there that was not asked for yet."""

@@ -75,7 +75,7 @@ def prove(
     v.model.minimize(GOALS[goal](v))
     if hint is not None:
         give_hint(v, hint)
-    solver = _solver(effort)
+    solver = solver_of(effort)
     solver.best_bound_callback = lambda bound: on_bound(round(bound))
     status = run(solver, v.model, stop)
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
@@ -83,7 +83,8 @@ def prove(
     return Answer(status, read_solution(v, solver) if found else None, round(solver.objective_value) if found else None, bound)
 
 
-def _solver(effort: Effort) -> cp_model.CpSolver:
+def solver_of(effort: Effort) -> cp_model.CpSolver:
+    """Make a solver that tries so hard."""
     solver = cp_model.CpSolver()
     solver.parameters.random_seed = effort.seed
     solver.parameters.num_workers = effort.workers
@@ -108,7 +109,7 @@ def give_hint(v: Variables, placed: Placed) -> None:
         v.model.add_hint(literal, (w, skill) in placed.crew[i])
 
 
-def read_solution(v: Variables, solver: cp_model.CpSolver) -> Placed:
+def read_solution(v: Variables, solver: cp_model.CpSolver | cp_model.CpSolverSolutionCallback) -> Placed:
     """Read the solution of the integers that matter."""
     net = v.net
     crew: list[list[tuple[int, str]]] = [[] for _ in net.activities]

@@ -5,7 +5,12 @@ import threading
 from ortools.sat.python import cp_model
 
 
-def run(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: threading.Event) -> cp_model.CpSolverStatus:
+def run(
+    solver: cp_model.CpSolver,
+    model: cp_model.CpModel,
+    stop: threading.Event,
+    watch: cp_model.CpSolverSolutionCallback | None = None,
+) -> cp_model.CpSolverStatus:
     """Solve in a thread, so that Ctrl-C reaches the program while the solver works.
 
     Parameters
@@ -15,6 +20,8 @@ def run(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: threading.Even
     model : CpModel
     stop : Event
         Ends the run early.
+    watch : CpSolverSolutionCallback, optional
+        Told of every better solution.
 
     Raises
     ------
@@ -22,21 +29,26 @@ def run(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: threading.Even
         If the solver fails on its own account also without its risky presolve steps.
     """
     try:
-        return _run(solver, model, stop)
+        return _run(solver, model, stop, watch)
     except IndexError:
         # Presolve of ortools 9.15 loses a key of its own on some models (raw_hash_map::at); these steps avoid it.
         solver.parameters.symmetry_level = 0
         solver.parameters.keep_all_feasible_solutions_in_presolve = True
-        return _run(solver, model, stop)
+        return _run(solver, model, stop, watch)
 
 
-def _run(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: threading.Event) -> cp_model.CpSolverStatus:
+def _run(
+    solver: cp_model.CpSolver,
+    model: cp_model.CpModel,
+    stop: threading.Event,
+    watch: cp_model.CpSolverSolutionCallback | None,
+) -> cp_model.CpSolverStatus:
     answer: list[cp_model.CpSolverStatus] = []
     fault: list[Exception] = []
 
     def work() -> None:
         try:
-            answer.append(solver.solve(model))
+            answer.append(solver.solve(model, watch))
         except Exception as error:
             fault.append(error)
 

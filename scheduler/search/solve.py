@@ -96,7 +96,7 @@ class _Search:
         if self.settings.moves is None:
             self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM)
             if to_raise and self._is_small():
-                self.other_core.climb(self._value(self.best, "lateness"))
+                self.other_core.climb(self.best.placed)
             elif to_raise:
                 self.other_core.raise_bound(self.best.placed)
         elif to_raise:
@@ -196,7 +196,8 @@ class _Search:
         if self.best is None or not self._is_small() or self._at_bound("lateness"):
             return
         effort = max(LEAST_STEPS, (self.settings.moves or 0) * STEPS_A_MOVE)
-        for level in climb(self.net, self._value(self.best, "lateness"), self.settings.seed, self._rounds(), effort):
+        late, known = self._value(self.best, "lateness"), self.best.placed
+        for level in climb(self.net, late, self.settings.seed, self._rounds(), effort, known):
             self._raise_lateness(level.bound)
             if level.placed is not None:
                 self._take_in(level.placed, PROVED)

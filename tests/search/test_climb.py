@@ -11,16 +11,18 @@ from scheduler.activities.placed import Placed
 from scheduler.bound.leeway import Leeway
 from scheduler.bound.tighten import Tightener
 from scheduler.model.alike_units import pairs_alike
-from scheduler.search.climb import Level, climb
+from scheduler.search.climb import climb
 from scheduler.search.climb_process import ClimbProcess
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Improver
+from scheduler.search.level import Level
 from scheduler.search.narrow import narrow
 from scheduler.search.other_core import OtherCore
 from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
 from scheduler.search.value import lateness
 from tests.bound.holds import some_schedules
+from tests.published import job_shop
 from tests.random_shop import random_shop
 from tests.wild_shop import wild_shop
 
@@ -112,24 +114,26 @@ def test_units_that_are_alike_are_of_one_order_and_differ_in_nothing() -> None:
 
 def test_the_process_tells_what_the_climb_finds() -> None:
     """Bound and schedule come over from the other process as they are."""
-    net = _network(8)
-    levels = [*climb(net, ENOUGH, 1)]
-    with ClimbProcess(net, ENOUGH, 1) as process:
+    net = _network(5)
+    first = Improver(net, 1).first()
+    assert first is not None
+    levels = [*climb(net, first.value.lateness, 1, known=first.placed)]
+    with ClimbProcess(net, first.placed, 1) as process:
         until = time.monotonic() + 60
         while process.working() and time.monotonic() < until:
             time.sleep(0.05)
     assert process.bound == levels[-1].bound
-    assert process.placed == levels[-1].placed is not None
+    assert process.news() == levels[-1].placed is not None
+    assert process.news() is None
 
 
 def test_the_other_core_hands_the_proven_schedule_out_once() -> None:
     """It says how it was found, and the climb is over with it."""
-    net = _network(8)
+    net = _network(5)
     other = OtherCore(net, Settings(cores=1), Clock(60), 0.8)
-    other.climb(ENOUGH)
-    improver, placed = Improver(net, 1), None
-    first = improver.first()
+    first, placed = Improver(net, 1).first(), None
     assert first is not None
+    other.climb(first.placed)
     until = time.monotonic() + 60
     while placed is None and time.monotonic() < until:
         time.sleep(0.05)
@@ -137,5 +141,17 @@ def test_the_other_core_hands_the_proven_schedule_out_once() -> None:
     assert placed is not None
     assert other.found_by == "cp-sat"
     assert lateness(net, placed.start) == other.bound
-    assert other.tend(first.placed, None) is None
     assert other.end() is None
+    assert other.tend(first.placed, None) is None
+
+
+def test_with_very_many_levels_it_works_down_from_what_is_known() -> None:
+    """A published job shop: better schedules one after the other, the last one optimal, the bound never above it."""
+    net, optimum = job_shop("ft06")
+    first = Improver(net, 1).first()
+    assert first is not None
+    known = [*climb(net, first.value.lateness + 60, 1, known=first.placed)]
+    found = [lateness(net, level.placed.start) for level in known if level.placed is not None]
+    assert found == sorted(found, reverse=True)
+    assert found[-1] == known[-1].bound == optimum
+    assert all(level.bound <= optimum for level in known)
