@@ -82,7 +82,7 @@ def test_a_fault_of_presolve_is_gone_around(monkeypatch: pytest.MonkeyPatch) -> 
     solver, tried = cp_model.CpSolver(), list[int]()
     solve_model = solver.solve
 
-    def solve_or_fail(one: cp_model.CpModel) -> cp_model.CpSolverStatus:
+    def solve_or_fail(one: cp_model.CpModel, _watch: object) -> cp_model.CpSolverStatus:
         tried.append(solver.parameters.symmetry_level)
         if len(tried) == 1:
             raise IndexError("raw_hash_map<>::at")
@@ -99,7 +99,7 @@ def test_any_other_fault_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     model, _ = _one_variable()
     solver = cp_model.CpSolver()
 
-    def fail(_model: cp_model.CpModel) -> cp_model.CpSolverStatus:
+    def fail(_model: cp_model.CpModel, _watch: object) -> cp_model.CpSolverStatus:
         raise ZeroDivisionError
 
     monkeypatch.setattr(solver, "solve", fail)
