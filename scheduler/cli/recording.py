@@ -5,29 +5,22 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-import click
-
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.cli.failed import Failed, fault_data, fault_list
+from scheduler.cli.failed import Failed
+from scheduler.cli.record_answer import RunFolder, answer, faults_of, tell_of_file
 from scheduler.cli.record_file import reports_of
 from scheduler.cli.record_state import list_text, state_data, state_text
 from scheduler.cli.saved import load_schedule, schedule_file, shop_folder_of
-from scheduler.cli.talk import say, show, show_json
-from scheduler.cli.unit_records import renew_records
+from scheduler.cli.talk import show, show_json
 from scheduler.record.as_planned import as_planned
-from scheduler.record.book import Booked, Making, book, open_desk
+from scheduler.record.book import Making, book, open_desk
 from scheduler.record.correcting import correction
-from scheduler.record.enter import Entry
 from scheduler.record.event_of_report import event_of
-from scheduler.record.event_words import event_words
-from scheduler.record.events import ADAPTER, AnyEvent, Reading
-from scheduler.record.events_file import TORN_FILE, Recorded
+from scheduler.record.events import ADAPTER, AnyEvent
 from scheduler.record.lock import EVENTS_FILE, LockedError
-from scheduler.record.reading_limits import reading_words
 from scheduler.record.report import FORMS, Report
 from scheduler.record.typed_moment import typed_moment
-from scheduler.schedule.schedule import Schedule
-from scheduler.shop.faults import Fault, choose
+from scheduler.shop.faults import choose
 from scheduler.shop.holds import read_with_holds
 from scheduler.shop.shop import Shop
 
@@ -46,16 +39,6 @@ class Typed:
     now: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """The folder of a run with its schedule and shop, and the clock."""
-
-    folder: Path
-    shop: Shop
-    schedule: Schedule
-    now: datetime
-
-
 def record_typed(place: Path, shop_folder: Path | None, typed: Typed, *, as_json: bool) -> None:
     """Record what was typed, or show the state.
 
@@ -68,7 +51,7 @@ def record_typed(place: Path, shop_folder: Path | None, typed: Typed, *, as_json
     """
     path = schedule_file(place)
     shop = read_with_holds(shop_folder or shop_folder_of(path))
-    run = _Run(path.parent, shop, load_schedule(path), _now(typed.now, shop))
+    run = RunFolder(path.parent, shop, load_schedule(path), _now(typed.now, shop))
     if not typed.words and typed.from_file is None:
         _show(run, typed, as_json=as_json)
         return
@@ -86,13 +69,13 @@ def _now(text: str | None, shop: Shop) -> datetime:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: --now '{text}': {problem}. Cure: {cure}.") from error
 
 
-def _show(run: _Run, typed: Typed, *, as_json: bool) -> None:
+def _show(run: RunFolder, typed: Typed, *, as_json: bool) -> None:
     if typed.said or typed.besides or typed.withdraw:
         raise Failed(
             ExitCode.BAD_INPUT, f"coatrun: nothing says what happened; write one of {', '.join(FORMS)}, as-planned or correct"
         )
     desk, recorded = open_desk(run.folder, run.shop, run.schedule, run.now)
-    _tell_of_file(recorded)
+    tell_of_file(recorded)
     if as_json:
         events = [ADAPTER.dump_python(event, mode="json") for event in recorded.events]
         show_json(
@@ -102,14 +85,7 @@ def _show(run: _Run, typed: Typed, *, as_json: bool) -> None:
         show(list_text(desk) if typed.listing else state_text(desk))
 
 
-def _tell_of_file(recorded: Recorded) -> None:
-    for bad in recorded.bad_lines:
-        say(f"coatrun: {bad.text()}.")
-    if recorded.torn:
-        say(f"coatrun: {EVENTS_FILE} ends in a torn line of {len(recorded.torn)} bytes, put aside into {TORN_FILE}.")
-
-
-def _record(run: _Run, typed: Typed, *, as_json: bool) -> None:
+def _record(run: RunFolder, typed: Typed, *, as_json: bool) -> None:
     places: list[int | None] = [None]
     if typed.from_file is not None:
         rows = reports_of(typed.from_file, typed.words)
@@ -121,16 +97,16 @@ def _record(run: _Run, typed: Typed, *, as_json: bool) -> None:
         booked = book(run.folder, run.shop, run.schedule, run.now, makings, keep_good=typed.keep_good)
     except LockedError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
-    _tell_of_file(booked.file)
-    faults = list(_faults(booked.entries, places, typed.from_file))
-    _answer(run, booked, faults, as_json=as_json)
+    tell_of_file(booked.file)
+    faults = list(faults_of(booked.entries, places, typed.from_file))
+    answer(run, booked, faults, as_json=as_json)
 
 
 def _telling(report: Report) -> Making:
     return lambda desk: event_of(desk, report)
 
 
-def _makings(run: _Run, typed: Typed) -> list[Making]:
+def _makings(run: RunFolder, typed: Typed) -> list[Making]:
     """What is to be recorded: a report, a correction, or all that went as planned."""
     what, about = typed.words[0], " ".join(typed.words[1:])
     if what == "as-planned":
@@ -153,7 +129,7 @@ def _correcting(typed: Typed) -> Making:
     return lambda desk: correction(desk, event_id, instead, typed.said, withdraw=typed.withdraw)
 
 
-def _as_planned(run: _Run, typed: Typed) -> list[Making]:
+def _as_planned(run: RunFolder, typed: Typed) -> list[Making]:
     wrong = sorted(typed.said.keys() - {"until", "by", "note"})
     if wrong or len(typed.words) > 1:
         raise Failed(ExitCode.BAD_INPUT, "coatrun: as-planned takes --until and --except only")
@@ -168,46 +144,3 @@ def _as_planned(run: _Run, typed: Typed) -> list[Making]:
 
 def _as_made(event: AnyEvent) -> Making:
     return lambda _desk: event
-
-
-def _faults(entries: tuple[Entry, ...], places: list[int | None], file: Path | None) -> list[Fault]:
-    return [
-        Fault(file.name if file else "report", line, o.place, o.value, o.problem, o.cure)
-        for entry, line in zip(entries, places, strict=True)
-        for o in entry.objections
-    ]
-
-
-def _answer(run: _Run, booked: Booked, faults: list[Fault], *, as_json: bool) -> None:
-    code = ExitCode.BAD_INPUT if faults else ExitCode.DONE
-    new = [e.event for e in booked.entries if e.event is not None and not e.known and not e.objections] if booked.written else []
-    known = [e.event for e in booked.entries if e.event is not None and e.known]
-    renew_records(run.folder, run.shop, run.schedule, new)
-    if as_json:
-        lists = {"recorded": new, "known_already": known}
-        data = {name: [ADAPTER.dump_python(event, mode="json") for event in events] for name, events in lists.items()}
-        show_json("record", code, {"file": str(run.folder / EVENTS_FILE), **data, "faults": fault_data(faults)})
-    else:
-        _words(run, new, known, faults, file_kept=booked.written)
-        for event in new:
-            if isinstance(event, Reading) and (words := reading_words(booked.desk, event)):
-                say(words)
-    if faults:
-        raise click.exceptions.Exit(code.value)
-
-
-def _words(run: _Run, new: list[AnyEvent], known: list[AnyEvent], faults: list[Fault], *, file_kept: bool) -> None:
-    for event in new:
-        show(f"recorded {event.id}  {event_words(run.shop, event)}")
-    for event in known:
-        say(f"known already, not recorded twice: {event.id}  {event_words(run.shop, event)}")
-    if not new and not known and not faults:
-        say("Nothing to record: the plan has nothing more until then that is not recorded.")
-    if faults:
-        say(fault_list(faults) if faults[0].row is not None else "\n".join(map(_fault_text, faults)))
-        say("The good ones are recorded." if file_kept else "Nothing was recorded.")
-
-
-def _fault_text(fault: Fault) -> str:
-    value = f" '{fault.value}'" if fault.value is not None else ""
-    return f"coatrun: {fault.column}{value}: {fault.problem}. Cure: {fault.cure}."

@@ -1,0 +1,91 @@
+"""coatrun record: what is said about what was recorded and what was refused."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.failed import fault_data, fault_list
+from scheduler.cli.talk import say, show, show_json
+from scheduler.cli.unit_records import renew_records
+from scheduler.record.book import Booked
+from scheduler.record.enter import Entry
+from scheduler.record.event_words import event_words
+from scheduler.record.events import ADAPTER, AnyEvent, Reading
+from scheduler.record.events_file import TORN_FILE, Recorded
+from scheduler.record.lock import EVENTS_FILE
+from scheduler.record.reading_limits import reading_words
+from scheduler.schedule.schedule import Schedule
+from scheduler.shop.faults import Fault
+from scheduler.shop.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class RunFolder:
+    """The folder of a run with its schedule and shop, and the clock."""
+
+    folder: Path
+    shop: Shop
+    schedule: Schedule
+    now: datetime
+
+
+def tell_of_file(recorded: Recorded) -> None:
+    """Say which lines of the events file do not count."""
+    for bad in recorded.bad_lines:
+        say(f"coatrun: {bad.text()}.")
+    if recorded.torn:
+        say(f"coatrun: {EVENTS_FILE} ends in a torn line of {len(recorded.torn)} bytes, put aside into {TORN_FILE}.")
+
+
+def faults_of(entries: tuple[Entry, ...], places: list[int | None], file: Path | None) -> list[Fault]:
+    """Objections as faults of the file that was read, else of the report that was typed."""
+    return [
+        Fault(file.name if file else "report", line, o.place, o.value, o.problem, o.cure)
+        for entry, line in zip(entries, places, strict=True)
+        for o in entry.objections
+    ]
+
+
+def answer(run: RunFolder, booked: Booked, faults: list[Fault], *, as_json: bool) -> None:
+    """Say what was recorded, what was known already and what was refused.
+
+    Raises
+    ------
+    Exit
+        With the code of bad input if anything was refused.
+    """
+    code = ExitCode.BAD_INPUT if faults else ExitCode.DONE
+    new = [e.event for e in booked.entries if e.event is not None and not e.known and not e.objections] if booked.written else []
+    known = [e.event for e in booked.entries if e.event is not None and e.known]
+    renew_records(run.folder, run.shop, run.schedule, new)
+    if as_json:
+        lists = {"recorded": new, "known_already": known}
+        data = {name: [ADAPTER.dump_python(event, mode="json") for event in events] for name, events in lists.items()}
+        show_json("record", code, {"file": str(run.folder / EVENTS_FILE), **data, "faults": fault_data(faults)})
+    else:
+        _words(run, new, known, faults, file_kept=booked.written)
+        for event in new:
+            if isinstance(event, Reading) and (words := reading_words(booked.desk, event)):
+                say(words)
+    if faults:
+        raise click.exceptions.Exit(code.value)
+
+
+def _words(run: RunFolder, new: list[AnyEvent], known: list[AnyEvent], faults: list[Fault], *, file_kept: bool) -> None:
+    for event in new:
+        show(f"recorded {event.id}  {event_words(run.shop, event)}")
+    for event in known:
+        say(f"known already, not recorded twice: {event.id}  {event_words(run.shop, event)}")
+    if not new and not known and not faults:
+        say("Nothing to record: the plan has nothing more until then that is not recorded.")
+    if faults:
+        say(fault_list(faults) if faults[0].row is not None else "\n".join(map(_fault_text, faults)))
+        say("The good ones are recorded." if file_kept else "Nothing was recorded.")
+
+
+def _fault_text(fault: Fault) -> str:
+    value = f" '{fault.value}'" if fault.value is not None else ""
+    return f"coatrun: {fault.column}{value}: {fault.problem}. Cure: {fault.cure}."
