@@ -9,11 +9,14 @@ from scheduler.activities.leave_out import leave_out
 from scheduler.activities.network import Network
 from scheduler.activities.subset import subset
 from scheduler.bound.alone import stranded
-from scheduler.bound.fixed_steps import overload
+from scheduler.bound.fixed_steps import fixed_start, overload
+from scheduler.bound.too_much import too_much
+from scheduler.material.pack import UL_PER_ML, at_most_ul
 from scheduler.model.build import MODEL_RULES, build_model
 from scheduler.rules import RULES
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Improver
+from scheduler.search.narrow import narrow
 from scheduler.search.outcome import Clash
 from scheduler.search.run_solver import run
 
@@ -21,6 +24,9 @@ ALWAYS_IN_CHAINS = "step_order"
 """The rule that a chain cannot leave out."""
 FEW = 60
 """Activities up to which one worker of CP-SAT is quicker than several."""
+
+MOST_STEPS = 4.0
+"""Deterministic time of CP-SAT for one question, so that also a counted run comes to an end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +53,12 @@ def find_clash(net: Network, clock: Clock, workers: int) -> Verdict:
 
 
 def clash_of_few(net: Network, clock: Clock, workers: int) -> Verdict:
-    """Look for a unit that has no way through the shop even alone, and for fixed steps that clash: a matter of moments."""
+    """Look for what takes moments: a unit that has no way through the shop even alone, fixed steps, stock, what is short."""
     unit = stranded(net)
-    return _of_fixed(net) if unit is None else _of_unit(net, unit, clock, workers)
+    if unit is not None:
+        return _of_unit(net, unit, clock, workers)
+    looks = (_of_fixed, _of_stock, _of_capacity)
+    return next((verdict for look in looks if (verdict := look(net)).proven), Verdict(False, None))
 
 
 def clash_of_units(net: Network, clock: Clock, workers: int) -> Verdict:
@@ -77,13 +86,60 @@ def _of_fixed(net: Network) -> Verdict:
     return Verdict(True, Clash(orders, rules, says))
 
 
+def _of_stock(net: Network) -> Verdict:
+    """Look for a product of which there is not enough, and the fewest orders that it does not suffice for."""
+    for product in net.sheets:
+        asked: dict[str, int] = {}
+        for a in net.activities:
+            if a.product == product:
+                asked[a.order] = asked.get(a.order, 0) + at_most_ul(a.volume_ml)
+        there = sum(source.gives_ul for source in net.sources if source.product == product)
+        if sum(asked.values()) > there:
+            return _short_of(product, asked, there)
+    return Verdict(False, None)
+
+
+def _short_of(product: str, asked: dict[str, int], there: int) -> Verdict:
+    """The orders that ask most, until they ask for more than there is."""
+    orders: list[str] = []
+    for order in sorted(asked, key=lambda name: (-asked[name], name)):
+        if sum(asked[name] for name in orders) > there:
+            break
+        orders.append(order)
+    missing_ml = -(-(sum(asked.values()) - there) // UL_PER_ML)
+    need_ml, has_ml = sum(asked[name] for name in orders) // UL_PER_ML, there // UL_PER_ML
+    says = f"{product}: order{'s' * (len(orders) > 1)} {', '.join(sorted(orders))} need{'s' * (len(orders) == 1)} {need_ml} mL, "
+    says += f"the stock gives {has_ml} mL; {missing_ml} mL are missing for all orders. Rules that clash: "
+    return Verdict(True, Clash(tuple(sorted(orders)), ("cartridge_stock",), says + _words(["cartridge_stock"])))
+
+
+def _of_capacity(net: Network) -> Verdict:
+    """Look for units that cannot be done together: those with fixed steps first, then all."""
+    fixed = {a.unit for a in net.activities if fixed_start(a) is not None}
+    for units in ([p.unit for p in net.paths if p.unit in fixed], [p.unit for p in net.paths]):
+        found = too_much(net, units)
+        if found is not None:
+            orders = tuple(dict.fromkeys(p.order for p in net.paths if p.unit in found.units))
+            rules = (*(["pinned_work"] if set(found.units) <= fixed else []), *found.rules)
+            says = (
+                f"units {', '.join(found.units)} of orders {', '.join(orders)} cannot all be done, as far as people and places go"
+            )
+            return Verdict(True, Clash(orders, rules, f"{says}. Rules that clash: {_words(list(rules))}"))
+    return Verdict(False, None)
+
+
 def _infeasible(net: Network, without: Iterable[str], clock: Clock, workers: int) -> bool:
     """Whether CP-SAT proves that there is no schedule without these rules."""
-    v = build_model(net, tuple(without))
+    left_out = tuple(without)
+    starts = [dict(a.starts) for a in net.activities] if not left_out else None
+    if starts is not None and not narrow(net, starts):
+        return True
+    v = build_model(net, left_out, starts)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = workers if len(net.activities) > FEW else 1
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.max_time_in_seconds = max(0.1, min(20.0, clock.left_s()))
+    solver.parameters.max_deterministic_time = MOST_STEPS
     return bool(run(solver, v.model, clock.interrupted) == cp_model.INFEASIBLE)
 
 

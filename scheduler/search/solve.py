@@ -123,7 +123,8 @@ class _Search:
         verdict = clash_of_units(self.net, self.clock, self.settings.workers)
         if verdict.proven:
             return self._no_schedule(verdict)
-        effort = Effort(self.clock.left_s() * 0.6, self.settings.seed, self.settings.workers)
+        steps = None if self.settings.moves is None else max(LEAST_STEPS, self.settings.moves * STEPS_A_MOVE)
+        effort = Effort(self.clock.left_s() * 0.6, self.settings.seed, self.settings.workers, steps)
         answer = prove(self.net, "lateness", {}, None, effort, self.clock.interrupted)
         if answer.placed is not None:
             self.best, self.found_by = Better(answer.placed, value_of(self.net, answer.placed)), "cp-sat"

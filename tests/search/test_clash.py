@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tiny_shop import EQUIPMENT, LOTS, MONDAY, ORDER, PREPARE_BAY, SITE, SURFACE, UNIT, tiny_shop, with_row
 
 from scheduler.activities.build import build_network
+from scheduler.bound.too_much import too_much
 from scheduler.schedule.schedule import Status
 from scheduler.search.clash import needed
 from scheduler.search.outcome import Clash, Outcome
@@ -82,6 +83,30 @@ def test_material_that_is_not_enough_for_all_names_the_orders() -> None:
     clash = _clash(orders=orders, units=units, lots=with_row(LOTS, "lot_id", "A1", packs=19))
     assert clash.orders == ("O1", "O2")
     assert clash.rules == ("cartridge_stock",)
+
+
+def test_of_many_orders_the_fewest_are_named_that_the_stock_does_not_suffice_for() -> None:
+    """Of one unit, two and one unit with ten cartridges each, the stock has nineteen: the order of two alone is too much."""
+    orders = [{**ORDER, "order_id": f"O{n}"} for n in (1, 2, 3)]
+    units = [{"unit_id": f"U{n}", **UNIT, "order_id": order} for n, order in enumerate(("O1", "O2", "O2", "O3"))]
+    surfaces = [{"unit_id": f"U{n}", **SURFACE} for n in range(4)]
+    clash = _clash(orders=orders, units=units, surfaces=surfaces, lots=with_row(LOTS, "lot_id", "A1", packs=19))
+    assert (clash.orders, clash.rules) == (("O2",), ("cartridge_stock",))
+    assert "mL are missing" in clash.says
+
+
+def test_more_units_than_the_days_hold_are_cut_down_to_those_that_are_too_many() -> None:
+    """A customer who spares two at a time and a dozen units; without any one of those that are named it is not proven so."""
+    units = [{"unit_id": f"U{n}", **UNIT} for n in range(12)]
+    surfaces = [{"unit_id": f"U{n}", **SURFACE} for n in range(12)]
+    lots = with_row(LOTS, "lot_id", "A1", packs=500)
+    net = build_network(tiny_shop(units=units, surfaces=surfaces, lots=lots)).network
+    names = [path.unit for path in net.paths]
+    found = too_much(net, names)
+    assert found is not None
+    assert found.rules == ("units_away",)
+    assert all(too_much(net, [u for u in found.units if u != left_out]) is None for left_out in found.units)
+    assert too_much(net, names[:1]) is None
 
 
 def test_a_customer_who_can_spare_too_little_is_named_and_not_the_material() -> None:
