@@ -23,6 +23,7 @@ BUSY = (
     "latest",
     "moves",
     "openings",
+    "own_clash",
     "pickup",
     "planes",
     "starts",

@@ -1,24 +1,16 @@
 """Name people and packs for a unit whose steps have been given starts, and enter it."""
 
-from bisect import bisect_right
 from collections.abc import Sequence
-from typing import NamedTuple
 
-from scheduler.activities.masks import highest, span
+from scheduler.activities.masks import span
 from scheduler.search.crew_choice import Crew, choose, slots_by_day
 from scheduler.search.holding import Holding
 from scheduler.search.openings import vapour_until
+from scheduler.search.own_clash import OwnClash, own_clash
 from scheduler.search.state import State
 from scheduler.search.steps import Route, Step
 from scheduler.search.stock_choice import Draws, draw, next_arrival
 from scheduler.search.taking import add_up, hold
-
-
-class OwnClash(NamedTuple):
-    """The rule by which a step is in its own unit's way, and the first slot at which it may no longer be."""
-
-    rule: str
-    until: int
 
 
 class Booking:
@@ -107,29 +99,7 @@ class Booking:
 
     def own_clash(self, step: Step, start: int) -> OwnClash | None:
         """Whether a step is in the way of what the unit's steps before it still hold."""
-        held, warmer = self.held, self.state.net.warmer
-        for use in step.uses:
-            if held.taken.get(use.pool, 0).bit_length() > start and self._too_much(
-                use.pool, use.amount, span(start, start + use.length)
-            ):
-                return OwnClash(self.state.net.pools[use.pool].rule, start + 1)
-        if step.load is not None and warmer is not None:
-            clash = self._too_much(warmer, step.packs, span(step.load[start], start + step.slots))
-            if clash:
-                return OwnClash("warm_cartridges", max(bisect_right(step.load, highest(clash)), start + 1))
-        if step.activity.emits_dust:
-            clash = held.vapour.get(self.state.space_of[self.classes[step.offset]], 0) & span(start, start + step.slots)
-            return OwnClash("air_space", highest(clash) + 1) if clash else None
-        return None
-
-    def _too_much(self, pool: int, amount: int, mask: int) -> int:
-        if not self.held.taken.get(pool, 0) & mask:
-            return 0
-        planes = self.state.pools[pool]
-        for other, n, used in self.held.uses():
-            if other == pool:
-                planes = planes.plus(used, n)
-        return planes.blocked(amount) & mask
+        return own_clash(self.state, self.held, step, start, self.classes[step.offset])
 
     def _next_staffed(self, step: Step, start: int) -> int:
         """Next start in the same day at which people are found who have hours under a respirator left, or the next day's."""

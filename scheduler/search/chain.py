@@ -109,12 +109,10 @@ class Chain(Starts):
             if start > in_time[i]:
                 return TOO_LATE
             if start > latest:
-                self.spend()
                 back = self._back_for(step, binding, start)
                 if back is None or back.at < first:
                     return back or NO_ROOM
-                self.low[back.at] = max(self.low[back.at], back.slot)
-                i = back.at
+                i = self._raise(back)
                 continue
             self.at[i], self.ends[i] = start, start + step.slots
             if i == first and segment.stay >= 0 and not segment.begun:
@@ -123,11 +121,15 @@ class Chain(Starts):
                 if segment.begun:
                     return NO_ROOM
                 self.spend()
-                self.low[first] = max(self.low[first], limit)
-                i = first
+                i = self._raise(Jump(first, limit))
                 continue
             i += 1
         return None
+
+    def _raise(self, jump: Jump) -> int:
+        """Let a step start no earlier than where it has to go; the step itself."""
+        self.low[jump.at] = max(self.low[jump.at], jump.slot)
+        return jump.at
 
     def _first_in_room(self, segment: Segment, bay_class: int, lower: int) -> int:
         """First start of a segment's first step from which a place is free."""
@@ -144,6 +146,7 @@ class Chain(Starts):
 
     def _back_for(self, step: Step, binding: int, start: int) -> Jump | None:
         """Where the step at which a wait began has to be for another to start at ``start``; None for nowhere."""
+        self.spend()
         wait = step.waits[binding]
         curve = wait.latest[self.classes[wait.first]]
         end = bisect_left(curve, start)
