@@ -16,7 +16,7 @@ def _said(function: click.decorators.FC) -> click.decorators.FC:
 
 @command(
     "record",
-    "Record what happened: started, finished, failed, used, read, arrived, away, down, delivered.",
+    "Record what happened: started, finished, failed, used, measured, arrived, away, down, delivered.",
     (
         "coatrun record reports/my-shop started QM-3/coat-2 --at 08:10",
         "coatrun record reports/my-shop finished QM-3/coat-2",
