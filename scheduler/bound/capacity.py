@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scheduler.activities.masks import below, flags_of, mask_of
 from scheduler.activities.network import Activity, Mask, Network
 from scheduler.bound.places import Place, places_of
+from scheduler.bound.teams import taken_of, team_sizes
 
 Amounts = NDArray[np.int64]
 MOST_SKILLS = 8
@@ -38,6 +39,7 @@ class Capacities:
     by_day: set[int] = field(default_factory=set)
     _pool_at: dict[int, int] = field(default_factory=dict)
     _crew: list[tuple[frozenset[int], int, int | None]] = field(default_factory=list)
+    _teams: list[tuple[frozenset[int], int, int]] = field(default_factory=list)
     _bays: list[tuple[frozenset[int], int]] = field(default_factory=list)
     _roomy: dict[tuple[tuple[int, int, int], ...], Mask] = field(default_factory=dict)
 
@@ -50,6 +52,7 @@ class Capacities:
             self._add_pool(pool)
         for group in self._groups():
             self._add_crew(group)
+        self._add_teams()
         for place in dict.fromkeys(self._places()):
             self._add_bays(frozenset(place))
 
@@ -91,6 +94,16 @@ class Capacities:
             self.by_day.add(mask)
         self._crew.append((group, hours, mask))
 
+    def _add_teams(self) -> None:
+        """Add teams where at some time somebody is left over."""
+        hours = {group: row for group, row, _ in self._crew}
+        for group, sizes in team_sizes([*hours], (a.crew for a in self.net.activities), self._able).items():
+            for size in sizes:
+                free = self.by_slot[hours[group]]
+                if (free % size).any():
+                    row = self._add(self.rules[hours[group]], f"{self.names[hours[group]]} by {size}", free // size)
+                    self._teams.append((group, size, row))
+
     def _respirator(self, group: frozenset[int]) -> Amounts:
         """Slots a day under a respirator of a group; somebody without a limit has their free time."""
         total = np.zeros(self.net.slots, dtype=np.int64)
@@ -125,11 +138,15 @@ class Capacities:
         """What an activity takes while it runs: (resource, amount, slots after its end)."""
         found = [(self._pool_at[d.pool], d.amount, d.tail) for d in activity.demands]
         for group, hours, mask in self._crew:
-            people = sum(count for skill, count in activity.crew if self._able[skill] <= group)
+            people = taken_of(group, activity.crew, self._able)
             if people:
                 found.append((hours, people, 0))
                 if mask is not None and activity.respirator:
                     found.append((mask, people, 0))
+        for group, size, row in self._teams:
+            teams = taken_of(group, activity.crew, self._able) // size
+            if teams:
+                found.append((row, teams, 0))
         return found
 
     def roomy(self, activity: Activity) -> Mask:

@@ -1,10 +1,10 @@
 """Whole days late: cutting cases raises the bound, never above the optimum, and ends."""
 
 import pytest
-from model.tiny_networks import SLOTS, due, network, person, step
+from model.tiny_networks import SLOTS, due, network, step
 from model.tried import by_trying_everything, small
 
-from scheduler.activities.network import Network
+from scheduler.activities.network import Demand, Network, Pool
 from scheduler.bound.branch import Brancher
 from scheduler.bound.tighten import Tightener, whole_days
 
@@ -37,11 +37,11 @@ def test_it_is_not_above_the_optimum_and_does_not_fall(seed: int) -> None:
 
 @pytest.mark.parametrize("together", [True, False])
 def test_half_a_unit_on_time_is_no_unit_on_time(*, together: bool) -> None:
-    """Two people a unit, three are there, four slots until ten days late: one unit makes it, half of a second one does not."""
-    crew, late = (("hand", 2),), tuple(0 if end <= 4 else 10 for end in range(SLOTS + 1))
-    steps = (step(f"{unit}/work", 4, crew=crew, order=unit) for unit in "ABC")
+    """Two of three tools a unit, four slots until ten days late: one unit makes it, half of a second one does not."""
+    late = tuple(0 if end <= 4 else 10 for end in range(SLOTS + 1))
+    steps = (step(f"{unit}/work", 4, demands=(Demand(0, 2),), order=unit) for unit in "ABC")
     dues = tuple(due((i,), late, together=together) for i in range(3))
-    net = network(*steps, dues=dues, workers=tuple(person(name, "hand") for name in ("ada", "ben", "cleo")))
+    net = network(*steps, dues=dues, pools=(Pool("tools", "air_supply", 3),))
     tightener = _tightened(net)
     brancher = Brancher(tightener)
     for _ in range(60):
