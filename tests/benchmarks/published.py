@@ -5,6 +5,9 @@ hint; and the plain model without a hint. Each has the same seconds.
 
 python -m tests.benchmarks.published --short
 python -m tests.benchmarks.published --limit 20
+python -m tests.benchmarks.published --limit 20 --go-on
+
+What is done is written after each instance; ``--go-on`` goes on where a run was stopped.
 """
 
 import argparse
@@ -12,8 +15,7 @@ import json
 import sys
 import threading
 import time
-from collections.abc import Iterator
-from dataclasses import asdict, astuple, dataclass, fields
+from dataclasses import asdict, astuple, dataclass, field, fields
 from pathlib import Path
 
 from scheduler.activities.network import Network
@@ -91,24 +93,51 @@ def _makespan(net: Network, placed: Placed | None) -> int | None:
     return max(start + activity.slots for start, activity in zip(placed.start, net.activities, strict=True))
 
 
-def _all(names: tuple[str, ...], limit_s: float) -> Iterator[Solved]:
-    for name in names:
-        row = both(name, limit_s)
-        print(f"{name}: {row.search}, {row.hinted} and {row.plain}, optimum {row.optimum}", file=sys.stderr, flush=True)
-        yield row
+@dataclass
+class Report:
+    """What is done so far, written after each instance."""
+
+    where: Path
+    about: dict[str, object]
+    command: str
+    rows: list[Solved] = field(default_factory=list)
+
+    def read(self) -> None:
+        """Take in the rows of a run before."""
+        if (self.where / "published.json").exists():
+            document = json.loads((self.where / "published.json").read_text(encoding="utf-8"))
+            self.rows = [Solved(**row) for row in document["runs"]]
+
+    def add(self, row: Solved) -> None:
+        """Add a row and write all."""
+        print(f"{row.instance}: {row.search}, {row.hinted} and {row.plain}, optimum {row.optimum}", file=sys.stderr, flush=True)
+        self.rows.append(row)
+        self.write()
+
+    def write(self, last: str = "") -> str:
+        """Write JSON and table; return the table."""
+        self.where.mkdir(parents=True, exist_ok=True)
+        document = {"command": self.command, "machine": self.about, "runs": [asdict(row) for row in self.rows]}
+        (self.where / "published.json").write_text(json.dumps(document, indent=1), encoding="utf-8")
+        text = markdown(self.rows, self.about, self.command, last)
+        (self.where / "published.md").write_text(text, encoding="utf-8")
+        return text
 
 
-def markdown(rows: list[Solved], about: dict[str, object], command: str) -> str:
-    """Write the table with a line that sums it up."""
-    ways = {"search": "the search", "hinted": "the model from its hint", "plain": "the plain model"}
-    sums = [f"{len(rows)} job shops.", *(_sum(rows, way, says) for way, says in ways.items())]
+def _project_line() -> str:
     name, optimum = PROJECT
     answer, seconds = _model(project(name), 60, None)
     verdict = "proven" if answer.proven else "not proven"
-    one = f"Project {name}: {answer.objective}, published optimum {optimum}, {verdict}, {seconds} s."
-    head = tuple(field.name.replace("_", " ") for field in fields(Solved))
+    return f"Project {name}: {answer.objective}, published optimum {optimum}, {verdict}, {seconds} s."
+
+
+def markdown(rows: list[Solved], about: dict[str, object], command: str, last: str) -> str:
+    """Write the table with lines that sum it up."""
+    ways = {"search": "the search", "hinted": "the model from its hint", "plain": "the plain model"}
+    sums = [f"{len(rows)} job shops.", *(_sum(rows, way, says) for way, says in ways.items())]
+    head = tuple(row.name.replace("_", " ") for row in fields(Solved))
     conditions = "; ".join(f"{key.replace('_', ' ')} {value}" for key, value in about.items())
-    lines = ["# Published instances", "", f"`{command}`", "", conditions, "", *sums, one, "", *table(head, map(astuple, rows))]
+    lines = ["# Published instances", "", f"`{command}`", "", conditions, "", *sums, last, "", *table(head, map(astuple, rows))]
     return "\n".join(lines) + "\n"
 
 
@@ -127,19 +156,18 @@ def main() -> None:
     parser.add_argument("--short", action="store_true", help="six of them, four seconds each way")
     parser.add_argument("--instances", help="names with commas between; all if not given")
     parser.add_argument("--limit", type=float, default=20.0, help="seconds each way")
+    parser.add_argument("--go-on", action="store_true", help="keep what was written by a run that was stopped")
     parser.add_argument("--out", default=str(Path("reports") / "benchmarks"))
     args = parser.parse_args()
     known = tuple(json.loads((INSTANCES / "job_shops.json").read_text(encoding="utf-8")))
     names = SHORT if args.short else tuple(args.instances.split(",")) if args.instances else known
-    about, command = machine(), "python -m tests.benchmarks.published " + " ".join(sys.argv[1:])
-    rows = list(_all(names, 4.0 if args.short else args.limit))
-    where = Path(args.out)
-    where.mkdir(parents=True, exist_ok=True)
-    document = {"command": command, "machine": about, "runs": [asdict(row) for row in rows]}
-    (where / "published.json").write_text(json.dumps(document, indent=1), encoding="utf-8")
-    text = markdown(rows, about, command)
-    (where / "published.md").write_text(text, encoding="utf-8")
-    print(text)
+    report = Report(Path(args.out), machine(), "python -m tests.benchmarks.published " + " ".join(sys.argv[1:]))
+    if args.go_on:
+        report.read()
+    for name in names:
+        if name not in {row.instance for row in report.rows}:
+            report.add(both(name, 4.0 if args.short else args.limit))
+    print(report.write(_project_line()))
 
 
 if __name__ == "__main__":
