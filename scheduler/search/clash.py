@@ -53,12 +53,13 @@ def find_clash(net: Network, clock: Clock, workers: int) -> Verdict:
 
 
 def clash_of_few(net: Network, clock: Clock, workers: int) -> Verdict:
-    """Look for what takes moments: a unit that has no way through the shop even alone, fixed steps, stock, what is short."""
+    """Look for what takes moments: fixed steps, stock, a unit that has no way through the shop even alone, what is short."""
+    for look in (_of_fixed, _of_stock):
+        verdict = look(net)
+        if verdict.proven:
+            return verdict
     unit = stranded(net)
-    if unit is not None:
-        return _of_unit(net, unit, clock, workers)
-    looks = (_of_fixed, _of_stock, _of_capacity)
-    return next((verdict for look in looks if (verdict := look(net)).proven), Verdict(False, None))
+    return _of_capacity(net) if unit is None else _of_unit(net, unit, clock, workers)
 
 
 def clash_of_units(net: Network, clock: Clock, workers: int) -> Verdict:
