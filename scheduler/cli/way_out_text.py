@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from scheduler.cli.failed import Failed
+from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
     from scheduler.replan.ways_out import WaysOut
@@ -10,14 +11,15 @@ if TYPE_CHECKING:
 
 
 def with_way_out(failed: Failed, shop: "Shop") -> Failed:
-    """Add to a failure what can be done about it."""
+    """Say a failure, then look for what can be done about it."""
     from scheduler.activities.build import build_network
     from scheduler.replan.pins import broken_pins
-    from scheduler.replan.ways_out import ways_out
+    from scheduler.replan.ways_out import ways_out, without_pins
 
     pins = broken_pins(shop, build_network(shop))
-    found = ways_out(shop)
-    lines = [failed.says, *(f"Pin: {pin.says}." for pin in pins), *_lines(found, shop)]
+    say("\n".join([failed.says, *(f"Pin: {pin.says}." for pin in pins)]))  # at once: a way out takes a while to find
+    found = (without_pins(shop, pins) if pins else None) or ways_out(shop)
+    lines = _lines(found, shop) or ["No way out was found among what was tried."]
     data = {
         "pins": [{"unit_id": p.pin.unit_id, "step": p.pin.step, "rules": list(p.rules), "says": p.says} for p in pins],
         "slips": [{"order_id": s.order, "back_at": s.back_at.isoformat() if s.back_at else None} for s in found.slips],

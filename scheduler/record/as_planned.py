@@ -46,10 +46,12 @@ def _ends(desk: Desk, until: datetime, by: str) -> Iterator[tuple[datetime, Star
 
 
 def _of_plan(desk: Desk, until: datetime, by: str) -> Iterator[tuple[datetime, Started | Finished]]:
-    """Yield the steps of the plan of which nothing is recorded."""
+    """Yield the steps of the plan of which nothing is recorded, and those that are to be done again after what was recorded."""
+    done = {(row.unit_id, row.step) for row in desk.shop_now.done}
     for work in sorted(desk.schedule.work, key=lambda work: (work.start, work.work_id)):
         run = desk.run_of(work.unit_id, work.name)
-        fresh = run is None or run.stopped or (run.failed is not None and run.ended_at is not None and work.start >= run.ended_at)
+        again = run is not None and run.ended_at is not None and work.start >= run.ended_at
+        fresh = run is None or run.stopped or (again and (work.unit_id, work.name) not in done)
         if fresh and not work.done and work.start <= until:
             yield work.start, _planned(desk, work, until, by)
 

@@ -12,6 +12,7 @@ from scheduler.activities.reread import NOWHERE, Reread, reread
 from scheduler.pipeline import NoScheduleError, Plan, checked
 from scheduler.replan.frozen import Frozen, freeze
 from scheduler.replan.obstacles import Obstacle
+from scheduler.replan.pins import broken_pins, clash_of_pins
 from scheduler.replan.price import Price
 from scheduler.replan.repair import Repaired, moved, repair
 from scheduler.replan.room import KnownRoutes
@@ -23,7 +24,7 @@ from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import clash_of_few
 from scheduler.search.clock import Clock
-from scheduler.search.outcome import Bounds, Outcome
+from scheduler.search.outcome import Bounds, Clash, Outcome
 from scheduler.search.routes import Routes
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
@@ -144,6 +145,8 @@ class _Replanner:
     def run(self) -> Replan:
         _refuse_too_long(self.shop, self.wish)
         plain, took_s = self._repair()
+        if plain is None and (pins := broken_pins(self.shop, self.built)):
+            raise NoScheduleError(self._none(clash_of_pins(pins)))
         if plain is None and (rework := rework_for(self.shop, self.built)):
             self.shop = with_rework(self.shop, rework)
             plain, took_s = self._repair()
@@ -199,12 +202,16 @@ class _Replanner:
         net, settings = self.built.network, self.wish.settings
         verdict = clash_of_few(net, Clock(PROOF_S), settings.workers)
         if verdict.proven:
-            raise NoScheduleError(Outcome(Status.INFEASIBLE, None, None, self.bounds, "", None, 0.0, clash=verdict.clash))
+            raise NoScheduleError(self._none(verdict.clash))
         outcome = solve(net, settings)
         if outcome.placed is None:
             raise NoScheduleError(outcome)
         choice = self._choice(BEST, outcome.placed, outcome.search_s)
         return Replan(self.shop, self.built, self.told, (choice,), dict(self.told.left_out))
+
+    def _none(self, clash: Clash | None) -> Outcome:
+        """Say that there is no way on."""
+        return Outcome(Status.INFEASIBLE, None, None, self.bounds, "", None, time.perf_counter() - self.began, clash=clash)
 
     def _freeze(self, plain: Repaired) -> tuple[Frozen, tuple[str, ...]]:
         """Hold what is inside the frozen period and still stands as it was told."""

@@ -1,11 +1,12 @@
 """Pins that cannot be kept: which rule each of them breaks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scheduler.activities.build import Built
 from scheduler.activities.network import Activity
 from scheduler.documents.local_time import LocalTime
+from scheduler.search.outcome import Clash
 from scheduler.shop.fixed import Pinned
 from scheduler.shop.shop import Shop
 
@@ -17,6 +18,7 @@ class BrokenPin:
     """A pin with the rules that leave no start for it, and that in words."""
 
     pin: Pinned
+    order: str
     rules: tuple[str, ...]
     says: str
 
@@ -28,12 +30,18 @@ def broken_pins(shop: Shop, built: Built) -> tuple[BrokenPin, ...]:
     return tuple(_broken(shop, built, pin, step) for pin, step in pairs if step is not None and not any(step.starts.values()))
 
 
+def clash_of_pins(broken: Sequence[BrokenPin]) -> Clash:
+    """Put pins that cannot be kept as what clashes: the orders, the rules, and why."""
+    orders, rules = tuple(dict.fromkeys(row.order for row in broken)), dict.fromkeys(r for row in broken for r in row.rules)
+    return Clash(orders, (PINNED, *(rule for rule in rules if rule != PINNED)), "; ".join(row.says for row in broken))
+
+
 def _broken(shop: Shop, built: Built, pin: Pinned, step: Activity) -> BrokenPin:
     rules = tuple(dict.fromkeys(_rules(built, pin, step)))
     when = LocalTime(shop.site.tz).text(pin.start_at)
     where = f" in bay {pin.bay_id}" if pin.bay_id else ""
     says = f"{pin.step} of {pin.unit_id} is fixed on {when}{where}, which breaks {', '.join(rules)}"
-    return BrokenPin(pin, rules, says)
+    return BrokenPin(pin, step.order, rules, says)
 
 
 def _rules(built: Built, pin: Pinned, step: Activity) -> Iterator[str]:

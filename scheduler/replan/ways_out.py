@@ -7,6 +7,7 @@ from itertools import combinations, islice
 
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.network import Network, Path
+from scheduler.replan.pins import BrokenPin
 from scheduler.replan.what_if import Variant, variants
 from scheduler.search.improve import Improver
 from scheduler.search.insertion import Inserter
@@ -16,7 +17,8 @@ from scheduler.shop.shop import Shop
 
 MOST_TRIES = 150
 """Sets of orders that are tried to slip before a set is taken that one order of insertion leaves over."""
-MORE_PACKS = 50
+MORE_PACKS, QUICK = 50, 3
+"""Packs that a cure adds; orders of insertion that are tried where a cure is nearly certain."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,16 @@ def ways_out(shop: Shop) -> WaysOut:
     slips = tuple(_slip(shop, order, chosen) for order in chosen)
     cures = tuple(v.says for v in _cures(shop, chosen) if Improver(build_network(v.shop).network, 1).first() is not None)
     return WaysOut(slips, fewest, cures)
+
+
+def without_pins(shop: Shop, broken: Collection[BrokenPin]) -> WaysOut | None:
+    """The way out of pins that cannot be kept: to let go of them, if everything finds a place then; None if it does not."""
+    pins = [row.pin for row in broken]
+    freed = _with(shop, pinned=tuple(pin for pin in shop.pinned if pin not in pins))
+    if Improver(build_network(freed).network, 1).first(tries=QUICK) is None:
+        return None
+    names = ", ".join(f"{pin.step} of {pin.unit_id}" for pin in pins)
+    return WaysOut((), fewest=False, cures=(f"{names} {'is' if len(pins) == 1 else 'are'} not fixed any more",))
 
 
 def _fewest(net: Network, orders: Collection[str]) -> tuple[tuple[str, ...], bool]:

@@ -15,7 +15,11 @@ Row = Mapping[str, Any]
 def replan_table(data: Mapping[str, Any]) -> str:
     """Everything as Markdown."""
     rows = data["rows"]
-    parts = ["# Re-plans", f"Machine: {data['machine']}; {data['limit_s']:g} s for three choices, writing included.", _sums(rows)]
+    parts = [
+        "# Re-plans",
+        f"Machine: {data['machine']}; {data['limit_s']:g} s for three choices, writing included, by {data['by']}.",
+        _sums(rows),
+    ]
     return "\n\n".join([*parts, _events(rows)]) + "\n"
 
 

@@ -10,7 +10,7 @@ from scheduler.documents.charts.bars import step_bars
 from scheduler.documents.charts.chart_text import chart_text
 from scheduler.documents.charts.closed_weather import closed_weather
 from scheduler.documents.charts.progress_chart import progress_chart, progress_table
-from scheduler.documents.charts.rows import rows_of
+from scheduler.documents.charts.rows import LONGEST_LABEL, rows_of
 from scheduler.documents.charts.shut import nobody_there, people_away, shut_bays
 from scheduler.documents.charts.views import day_views, week_views
 from scheduler.documents.direction import set_apart
@@ -181,6 +181,22 @@ def test_a_plan_without_work_has_data() -> None:
     words = WorkWords(sample_shop(), sample_schedule().model_copy(update={"work": (), "stays": (), "deliveries": ()}))
     data = plan_data(words, report_days(words))
     assert (data["views"], data["work"], data["days"]) == ({"weeks": [], "days": []}, [], [])
+
+
+def test_a_long_name_of_a_bay_stands_on_two_lines() -> None:
+    """Broken near its middle, each line short enough and the place at the end; what has no space is cut, as before."""
+    shop = sample_shop()
+
+    def label(name: str) -> str:
+        bay = shop.bays[0].model_copy(update={"name": name})
+        named = shop.model_copy(update={"bays": (bay, *shop.bays[1:])})
+        return rows_of(WorkWords(named, WORDS.schedule)).bay_labels[0]
+
+    assert label("Hall") == "Hall · 1"
+    assert label("Outdoor wash and abrade pad") == "Outdoor wash\nand abrade pad · 1"
+    for name in ("W" * 90, f"{'W' * 60} {'V' * 60}"):
+        assert all(len(line) <= LONGEST_LABEL for line in label(name).split("\n"))
+        assert label(name).endswith("… · 1")
 
 
 def test_kinds_that_are_drawn() -> None:

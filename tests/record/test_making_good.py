@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from random_shop import random_shop
 
 from scheduler.pipeline import Plan, plan
+from scheduler.record.as_planned import as_planned
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit, with_event
 from scheduler.record.events import ADAPTER, AnyEvent, Failed, Finished, Loaded, Started, Stopped, sealed
@@ -167,3 +168,20 @@ def test_cartridges_are_warm_since_they_were_loaded(planned: Plan) -> None:
     rows = [shop_now(planned.shop, planned.schedule, events, now).warming for events in (told, [*told, own])]
     times = [next(row.loaded_at for row in shop if (row.unit_id, row.step) == (film.unit_id, film.name)) for shop in rows]
     assert times == [loaded, own.happened_at]
+
+
+def test_what_is_inspected_again_after_a_repair_is_reported_as_planned_too(planned: Plan) -> None:
+    """The last film blisters after its inspection: repaired and inspected once more, and both go as planned."""
+    film = [work for work in planned.schedule.work if work.product_id and work.unit_id == "U1"][-1]
+    (inspect,) = (work for work in planned.schedule.work if work.unit_id == "U1" and work.name == "inspect")
+    told = [
+        *_reported(planned, inspect.end),
+        _event(Failed, inspect.end, unit_id="U1", step=film.name, cause="blisters", share_pct=5),
+    ]
+    again = plan(shop_now(planned.shop, planned.schedule, told, inspect.end), QUICK)
+    (second,) = (work for work in again.schedule.work if work.unit_id == "U1" and work.name == "inspect" and not work.done)
+    desk = Desk(planned.shop, again.schedule, tuple(told), second.end)
+    found = as_planned(desk, second.end)
+    assert "U1/inspect" in [event.work_id for event in found]  # type: ignore[union-attr]
+    after = Desk(planned.shop, again.schedule, (*told, *found), second.end)
+    assert as_planned(after, second.end) == []

@@ -9,9 +9,13 @@ from click.testing import CliRunner
 
 from scheduler.activities.build import build_network
 from scheduler.cli import app
+from scheduler.pipeline import NoScheduleError, plan
+from scheduler.replan.choices import Wish, replan
 from scheduler.replan.pins import broken_pins
-from scheduler.replan.ways_out import ways_out
+from scheduler.replan.ways_out import ways_out, without_pins
 from scheduler.search.improve import Improver
+from scheduler.search.settings import Settings
+from scheduler.shop.fixed import Pinned
 from scheduler.shop.shop import Shop
 from scheduler.shop.write import write_shop
 from tests.random_shop import random_shop
@@ -81,3 +85,21 @@ def test_the_command_says_the_way_out(tmp_path: Path) -> None:
     assert [slip["order_id"] for slip in answer["slips"]] == ["HURRY"]
     assert answer["cures"] == ["the units of HURRY may leave later"]
     assert not (tmp_path / "out").exists()
+
+
+def test_pins_that_cannot_be_kept_end_a_replan_at_once_with_their_rule() -> None:
+    """No search is begun: the pin, the rule and the order are said, and letting go of the pin is the way out."""
+    shop = tiny_shop()
+    made = plan(shop, Settings(moves=1, workers=1))
+    pin = Pinned(unit_id="U1", step="coat-1", start_at=MONDAY + timedelta(days=1, hours=20))
+    fixed = Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | {"pinned": (pin,)})
+    with pytest.raises(NoScheduleError) as none:
+        replan(fixed, made.schedule, Wish(Settings(moves=1000)))
+    clash = none.value.outcome.clash
+    assert clash is not None
+    assert clash.rules == ("pinned_work", "shift_hours")
+    assert clash.orders == (shop.units[0].order_id,)
+    assert "coat-1 of U1 is fixed on Wed 4 Jun 02:00" in clash.says
+    found = without_pins(fixed, broken_pins(fixed, build_network(fixed)))
+    assert found is not None
+    assert found.cures == ("coat-1 of U1 is not fixed any more",)

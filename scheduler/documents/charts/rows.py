@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.documents.charts.chart_text import chart_text
-from scheduler.documents.direction import set_apart
+from scheduler.documents.direction import ISOLATE, set_apart
 from scheduler.documents.work_words import WorkWords
 from scheduler.schedule.schedule import Work
 from scheduler.shop.resources import Bay
@@ -15,7 +15,7 @@ LONGEST_LABEL = 26
 
 @dataclass(frozen=True, slots=True)
 class Rows:
-    """Labels of the rows, inert, from the top, and where work belongs."""
+    """Labels of the rows, inert, from the top, a long one of a bay on two lines; and where work belongs."""
 
     bay_labels: tuple[str, ...]
     crew_labels: tuple[str, ...]
@@ -45,8 +45,13 @@ def rows_of(words: WorkWords) -> Rows:
 
 
 def _place_label(bay: Bay, place: int) -> str:
-    """Name of a bay, cut so that the number of the place stays in sight."""
-    return chart_text(set_apart(bay.name), LONGEST_LABEL - 4) + (f" · {place}" if bay.places > 1 else "")
+    """Name of a bay on one line or two, cut so that the number of the place stays in sight."""
+    name, end = set_apart(" ".join(bay.name.split())), f" · {place}" if bay.places > 1 else ""
+    spaces = [i for i, letter in enumerate(name) if letter == " "]
+    if len(name) + len(end) <= LONGEST_LABEL or not spaces or ISOLATE in name:
+        return chart_text(name, LONGEST_LABEL - len(end)) + end
+    middle = min(spaces, key=lambda i: abs(2 * i - len(name)))
+    return f"{chart_text(name[:middle], LONGEST_LABEL)}\n{chart_text(name[middle + 1 :], LONGEST_LABEL - len(end))}{end}"
 
 
 def short_labels(words: WorkWords) -> tuple[list[str], list[str]]:

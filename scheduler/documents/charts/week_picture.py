@@ -92,8 +92,16 @@ def _ground(week: Week, time: FoldedTime, height: int, names: list[str]) -> Iter
             yield f'<text x="{x}" y="{TOP - 10}" font-weight="bold">{day_text(day)}</text>'
         yield f'<path d="M{x} {TOP - 6}V{height - 6}" stroke="#8a9299" stroke-width=".6"/>'
     for row, name in enumerate(names):
-        yield f'<text x="{LEFT - 6}" y="{TOP + ROW * row + ROW / 2 + 4}" text-anchor="end">{escape(name)}</text>'
+        yield from _label(name, TOP + ROW * row + ROW / 2 + 4)
         yield f'<path d="M{LEFT} {TOP + ROW * (row + 1)}H{WIDTH - 4}" stroke="#d5d9dc" stroke-width=".6"/>'
+
+
+def _label(name: str, y: float) -> Iterator[str]:
+    """Name of a row, on two lines if it has a break."""
+    lines = name.split("\n")
+    for i, line in enumerate(lines):
+        at = y + 12 * i - 6 * (len(lines) - 1)
+        yield f'<text x="{LEFT - 6}" y="{at}" text-anchor="end">{escape(line)}</text>'
 
 
 def _days(week: Week, time: FoldedTime) -> Iterator[tuple[date, float]]:

@@ -67,7 +67,7 @@ function layoutOf(rows, scale, widthPx) {
     xaxis: timeAxis(scale, widthPx, { side: "top", anchor: "y" }),
     xaxis2: timeAxis(scale, widthPx, { side: "bottom", anchor: `y${domains.length}` }),
     yaxis: { domain: domains[0], anchor: "x", range: [Math.max(1, labels.length) - 0.5, -0.5], tickvals: labels.map((_, i) => i),
-      ticktext: labels.map(inert), fixedrange: true, gridcolor: GRID, zeroline: false },
+      ticktext: labels.map((label) => inert(label).replace("\n", "<br>")), fixedrange: true, gridcolor: GRID, zeroline: false },
     shapes: shapesOf(scale), annotations: domains.slice(1).map((domain, i) => title(plan.loads[i], domain[1])),
   };
   domains.slice(1).forEach((domain, i) => {

@@ -15,7 +15,7 @@ function workTable(rows, view) {
 // Strips say their times last; a strip of a unit leads to the unit.
 function stripTable(caption, strips, labels, view) {
   const rows = strips.filter(([, , start, length]) => touches(start, length, view.from, view.to)).map(([, row, start, length, , says, unit]) => [
-    labels[row], moment(start), moment(start + length), unit === null ? says.slice(0, -1).map(text).filter(Boolean).join(", ") : unitLink(units[unit])]);
+    labels[row].replace("\n", " "), moment(start), moment(start + length), unit === null ? says.slice(0, -1).map(text).filter(Boolean).join(", ") : unitLink(units[unit])]);
   return table(`${caption}, ${view.label}`, ["where", "from", "to", "what"], rows);
 }
 const stays = () => plan.strips.filter(([kind]) => kind === "stay");
