@@ -1,6 +1,6 @@
 """Who can do a step, and who should: named people and lifts, one thing at a time, within their respirator hours."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
 from scheduler.search.hours import FREE
@@ -99,30 +99,38 @@ def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | N
         None where respirator hours leave nobody.
     """
     by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
+    firsts = []
+    for skill, able in step.needs:
+        first = next(_candidates(state, step, able, start, by_day, own), None)
+        if first is None:
+            return None
+        firsts.append((first, skill))
+    if len(firsts) == 1 or len({worker for worker, _ in firsts}) == len(firsts):
+        return tuple(firsts)
+    return _shared_out(state, step, start, by_day, own)
+
+
+def _shared_out(state: State, step: Step, start: int, by_day: dict[int, int], own: Worn) -> Crew | None:
+    """Choose workers for a step when the same one would be first for several of its needs."""
     count = len(step.needs)
-    options = [_candidates(state, step, able, start, by_day, own, count) for _, able in step.needs]
-    if count == 1:
-        return ((options[0][0], step.needs[0][0]),) if options[0] else None
-    order = list(range(count))
-    order.sort(key=lambda k: len(options[k]))
+    options = [list(islice(_candidates(state, step, able, start, by_day, own), count)) for _, able in step.needs]
     chosen: dict[int, int] = {}
-    if not _match(order, 0, options, chosen):
+    if not _match(sorted(range(count), key=lambda k: len(options[k])), 0, options, chosen):
         return None
-    return tuple([(chosen[k], skill) for k, (skill, _) in enumerate(step.needs)])
+    return tuple((chosen[k], skill) for k, (skill, _) in enumerate(step.needs))
 
 
-def _candidates(
-    state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn, count: int
-) -> list[int]:
-    """First ``count`` workers who can; more are never needed, as the others take one each at most."""
+def _candidates(state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn) -> Iterator[int]:
+    """Workers who can, in the order in which they should be chosen; no more of them are needed than the step has people."""
     hours, rank = state.hours, state.rank
     stretch = hours.of[start]
     row, run = hours.rows[stretch], ((1 << step.slots) - 1) << (start - hours.first[stretch])
     free = [w for w in able if row[w][FREE] & run == run]
-    if count == 1 and not by_day:
-        return [min(free, key=rank.__getitem__)] if free else free
-    free.sort(key=rank.__getitem__)
-    return free[:count] if not by_day else list(islice((w for w in free if within_respirator(state, w, by_day, own)), count))
+    while free:
+        first = min(free, key=rank.__getitem__)
+        if not by_day or within_respirator(state, first, by_day, own):
+            yield first
+        free.remove(first)
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:
