@@ -122,9 +122,7 @@ def _of_capacity(net: Network) -> Verdict:
         if found is not None:
             orders = tuple(dict.fromkeys(p.order for p in net.paths if p.unit in found.units))
             rules = (*(["pinned_work"] if set(found.units) <= fixed else []), *found.rules)
-            says = (
-                f"units {', '.join(found.units)} of orders {', '.join(orders)} cannot all be done, as far as people and places go"
-            )
+            says = f"units {', '.join(found.units)} of {', '.join(orders)} cannot all be done in the time and room that there is"
             return Verdict(True, Clash(orders, rules, f"{says}. Rules that clash: {_words(list(rules))}"))
     return Verdict(False, None)
 

@@ -148,3 +148,16 @@ def test_what_is_left_is_a_reason_and_each_part_of_it_is_needed(reasons: list[se
     kept = needed([str(i) for i in range(7)], clashes)
     assert clashes(kept)
     assert not any(clashes([other for other in kept if other != item]) for item in kept)
+
+
+def test_fixed_steps_that_leave_two_units_in_one_place_are_named() -> None:
+    """U1 is washed on Tuesday and abraded on Thursday, U2 washed in between in the same bay, which has one place."""
+    day = timedelta(days=1)
+    pinned = [
+        {"unit_id": "U1", "step": "wash", "start_at": MONDAY + day + timedelta(hours=2)},
+        {"unit_id": "U1", "step": "abrade", "start_at": MONDAY + 3 * day + timedelta(hours=2)},
+        {"unit_id": "U2", "step": "wash", "start_at": MONDAY + 2 * day + timedelta(hours=2)},
+    ]
+    clash = _clash(pinned=pinned)
+    assert set(clash.rules) == {"pinned_work", "bay_places"}
+    assert "units U1, U2" in clash.says
