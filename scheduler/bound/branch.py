@@ -3,7 +3,7 @@
 import heapq
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -11,8 +11,10 @@ from scheduler.bound.master import Floats, Solved
 from scheduler.bound.relaxation import ANYTHING, SCALE, Limits
 from scheduler.bound.tighten import Tightener
 
-ROUNDS_A_CASE = 6
-"""Times that a case is solved and priced before it is cut in two."""
+ROUNDS_A_CASE = 20
+"""Times that a case is solved and priced, and looked through for crowded hours, before it is cut in two."""
+NEARLY = 0.02
+"""Weighted days that may be left to gain by new ways when crowded hours are looked for."""
 SPREAD = 0.05
 """Share of a unit's ways that is late by other days than the rest, from which on an order is worth a cut."""
 
@@ -34,7 +36,7 @@ class Brancher:
     Parameters
     ----------
     tightener : Tightener
-        Done or as far as it got; its ways and rows are shared by all cases.
+        Done or as far as it got; its ways and rows are shared by all cases, which add to them.
     """
 
     def __init__(self, tightener: Tightener) -> None:
@@ -75,6 +77,7 @@ class Brancher:
         """Raise the bound of a case; no solution if nothing can be so."""
         solved = None
         for _ in range(ROUNDS_A_CASE):
+            case = replace(case, price=np.pad(case.price, (0, len(self.relaxation.rows) - len(case.price))))
             solved = self.master.solve(case.limits)
             new = 0
             for weight in (0.5, 0.0):
@@ -88,7 +91,8 @@ class Brancher:
                 new = valued[1]
                 if new:
                     break
-            if not new or solved.objective - case.value / SCALE < 0.02:
+            settled = not new or solved.objective - case.value / SCALE < NEARLY
+            if settled and not self.tightener.add_crowded(solved.taken):
                 break
         return case, solved
 

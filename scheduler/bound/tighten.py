@@ -73,7 +73,7 @@ class Tightener:
         left = solved.objective - self.best / SCALE
         if new and left > NEAR * max(1.0, solved.objective):
             return
-        rows = self._crowded(solved.taken)
+        rows = self.add_crowded(solved.taken)
         self.done = not rows and (not new or left < 1e-3)
 
     def _try(self, price: Floats, share: Floats) -> int:
@@ -99,7 +99,8 @@ class Tightener:
         """Prices of the rows and shares at which the bound was reached."""
         return self._price, self._share
 
-    def _crowded(self, taken: Floats) -> int:
+    def add_crowded(self, taken: Floats) -> int:
+        """Look for crowded hours in a solution and add rows for them; return how many."""
         used = [(column, x) for column, x in zip(self.master.columns, taken, strict=False) if x > 1e-7]
         if not used:
             return 0
