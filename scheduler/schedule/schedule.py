@@ -174,7 +174,7 @@ class Provenance(Frozen):
     first_schedule_s: float | None
     search_s: float
     peak_memory_mb: float | None
-    found_by: str = Field(description="insertion, improvement or cp-sat")
+    found_by: str = Field(description="insertion, improvement, window or cp-sat")
     progress: tuple[Progress, ...] = ()
 
 

@@ -7,8 +7,9 @@ from scheduler.search.climb_process import ClimbProcess
 from scheduler.search.clock import Clock
 from scheduler.search.second import Errand, SecondSearch
 from scheduler.search.settings import Settings
+from scheduler.search.window_process import WindowProcess
 
-SEARCHED, PROVED = "improvement", "cp-sat"
+SEARCHED, PROVED, WINDOW = "improvement", "cp-sat", "window"
 """How a solution was found."""
 BOUND_UNTIL = 0.3
 """Share of a run after which the bound makes room, done or not: it hardly rises any more, and the last cooling begins."""
@@ -44,6 +45,7 @@ class OtherCore:
         self._bounding: BoundProcess | None = None
         self._climbing: ClimbProcess | None = None
         self._second: SecondSearch | None = None
+        self._windows: WindowProcess | None = None
 
     def climb(self, best: Placed) -> None:
         """Begin with the proof; ``best`` is what the search has reached."""
@@ -53,8 +55,26 @@ class OtherCore:
         """Begin with the bound; ``best`` is a schedule to learn from."""
         self._bounding = BoundProcess(self.net, best)
 
+    def open_windows(self, best: Placed) -> None:
+        """Begin to look at a few units at a time, if that has not begun; the cores share it with what they do besides."""
+        if self._windows is None and self.two_searches:
+            self._windows = WindowProcess(self.net, best, self.settings.seed)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether there is more at work than there are cores."""
+        return self._windows is not None and self._windows.working() and self._climbing is not None
+
     def tend(self, best: Placed, late_enough: int | None) -> Placed | None:
         """Look after what runs there; the solution that has been found there since, if any."""
+        if self._windows is not None:
+            found = self._windows.news()
+            if found is not None:
+                self.found_by = WINDOW
+                return found
+        return self._tend_proof(best, late_enough)
+
+    def _tend_proof(self, best: Placed, late_enough: int | None) -> Placed | None:
         if self._climbing is not None:
             self.bound = self._climbing.bound
             settled = late_enough is not None and late_enough <= self.bound
@@ -90,6 +110,8 @@ class OtherCore:
 
     def end(self) -> Placed | None:
         """Stop what runs there; the last solution found there that was not asked for yet."""
+        if self._windows is not None:
+            self._windows.end()
         if self._climbing is not None:
             return self._end_climb()
         self._end_bound()

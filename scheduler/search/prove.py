@@ -93,7 +93,8 @@ def solver_of(effort: Effort) -> cp_model.CpSolver:
     solver.parameters.cp_model_probing_level = 0
     if effort.deterministic is not None:
         solver.parameters.max_deterministic_time = effort.deterministic
-        solver.parameters.interleave_search = True
+        # one worker repeats itself anyhow, and crashed with interleaved search (ortools 9.15)
+        solver.parameters.interleave_search = effort.workers > 1
     else:
         solver.parameters.max_time_in_seconds = max(0.05, effort.limit_s)
     return solver

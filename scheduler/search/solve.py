@@ -1,5 +1,6 @@
 """The search as a whole: insertion at once, improvement, CP-SAT where it can prove; the best so far at any moment."""
 
+import time
 from dataclasses import dataclass, field, replace
 
 from scheduler.activities.network import Network
@@ -14,11 +15,12 @@ from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash
 from scheduler.search.climb import climb
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Better, Improver
-from scheduler.search.other_core import PROVED, OtherCore
+from scheduler.search.other_core import PROVED, WINDOW, OtherCore
 from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
 from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
 from scheduler.search.value import GOALS, ranked, value_of
+from scheduler.search.windows import AFTER, EVERY, Windows
 
 SMALL = 260
 """Activities up to which CP-SAT proves the least lateness: 12 units have about 170."""
@@ -26,6 +28,8 @@ MATERIAL_FROM = 0.8
 """Share of a run after which the goals after lateness have their turn, proven or not: coats are shifted to use packs up."""
 FIRST_TRIES = 2
 """Orders of insertion that are tried before it is asked whether anything goes at all."""
+GIVE_WAY_S = 0.03
+"""Pause after ten moves of a small shop, most of which find nothing any more, where two other processes are at work."""
 STEPS_A_MOVE = 0.002
 """Deterministic time of CP-SAT for each counted move."""
 LEAST_STEPS = 0.1
@@ -62,6 +66,7 @@ class _Search:
     first_s: float | None = None
     found_by: str = "insertion"
     other_core: OtherCore | None = None
+    better_at: int = 0
 
     def run(self) -> Outcome:
         with no_collection():
@@ -173,6 +178,10 @@ class _Search:
     def _tend(self) -> None:
         """Take what the other core has found: bounds and better schedules."""
         if self.other_core is not None and self.best is not None:
+            if self._is_small() and self.improver.moves > self.better_at + AFTER and not self._at_bound("lateness"):
+                self.other_core.open_windows(self.best.placed)
+            if self.other_core.is_busy:
+                time.sleep(GIVE_WAY_S)
             placed = self.other_core.tend(self.best.placed, self.improver.late_enough)
             self._raise_lateness(self.other_core.bound)
             if placed is not None:
@@ -182,7 +191,7 @@ class _Search:
         """Keep what was found elsewhere if it is better; the search goes on from it, at once if it is proven."""
         found = Better(placed, value_of(self.net, placed))
         if self.best is None or ranked(found.value, self.settings.order) < ranked(self.best.value, self.settings.order):
-            if found_by == PROVED:
+            if found_by in (PROVED, WINDOW):
                 self.improver.adopt(found)
             self.improver.best = found
             self._better(found, found_by)
@@ -196,6 +205,9 @@ class _Search:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
         if self.best is None or not self._is_small() or self._at_bound("lateness"):
             return
+        self._open_windows()
+        if self._at_bound("lateness"):
+            return
         effort = max(LEAST_STEPS, (self.settings.moves or 0) * STEPS_A_MOVE)
         late, known = self._value(self.best, "lateness"), self.best.placed
         for level in climb(self.net, late, self.settings.seed, self._rounds(), effort, known):
@@ -205,8 +217,17 @@ class _Search:
             if self.clock.interrupted.is_set():
                 break
 
+    def _open_windows(self) -> None:
+        """Look at a few units at a time, a counted number of times."""
+        windows = Windows(self.net, self.settings.seed, self.clock.interrupted)
+        for _ in range((self.settings.moves or 0) // EVERY):
+            if self.best is not None and not self._at_bound("lateness"):
+                placed = windows.better(self.best.placed)
+                if placed is not None:
+                    self._take_in(placed, WINDOW)
+
     def _better(self, better: Better, found_by: str = "improvement") -> None:
-        self.best, self.found_by = better, found_by
+        self.best, self.found_by, self.better_at = better, found_by, self.improver.moves
         self._aim()
         self._note()
 
