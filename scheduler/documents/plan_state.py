@@ -7,6 +7,7 @@ from scheduler.check.breach import CheckReport
 from scheduler.documents.delivery_dates import standing
 from scheduler.documents.goal_words import GOAL_WORDS
 from scheduler.documents.local_time import LocalTime, long_day_text
+from scheduler.documents.reading_units import NARROW_SPACE
 from scheduler.documents.table import Table
 from scheduler.documents.work_words import WorkWords
 from scheduler.rules import RULES
@@ -102,7 +103,7 @@ def facts(provenance: Provenance, time: LocalTime) -> tuple[tuple[str, str], ...
         ("Solver", provenance.solver),
         ("Found by", provenance.found_by),
         ("Status", provenance.status.value),
-        ("Gap of the first goal", f"{100 * provenance.gap:.1f} %"),
+        ("Gap of the first goal", f"{100 * provenance.gap:.1f}{NARROW_SPACE}%"),
         ("First plan after", _seconds(provenance.first_schedule_s)),
         ("Search took", _seconds(provenance.search_s)),
         ("Seed and workers", f"{provenance.seed}, {provenance.workers}"),
@@ -117,7 +118,7 @@ def _goal_cells(goal: GoalValue) -> tuple[str, str, str, str]:
     if goal.bound is None:
         return value, "not known", "not known", "no bound computed"
     gap = (goal.value - goal.bound) / max(abs(goal.value), 1.0)
-    return value, _number(goal.bound), f"{100 * gap:.1f} %", "proven best" if goal.proven else "may be improved"
+    return value, _number(goal.bound), f"{100 * gap:.1f}{NARROW_SPACE}%", "proven best" if goal.proven else "may be improved"
 
 
 def _typical(schedule: Schedule, time: LocalTime) -> tuple[str, ...]:
