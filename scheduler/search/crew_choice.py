@@ -99,38 +99,39 @@ def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | N
         None where respirator hours leave nobody.
     """
     by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
-    firsts = []
+    searches, firsts = [], []
     for skill, able in step.needs:
-        first = next(_candidates(state, step, able, start, by_day, own), None)
+        search = _candidates(state, step, able, start, by_day, own)
+        first = next(search, None)
         if first is None:
             return None
+        searches.append(search)
         firsts.append((first, skill))
-    if len(firsts) == 1 or len({worker for worker, _ in firsts}) == len(firsts):
+    count = len(firsts)
+    if count == 1 or len({worker for worker, _ in firsts}) == count:
         return tuple(firsts)
-    return _shared_out(state, step, start, by_day, own)
+    return _shared_out(firsts, [list(islice(search, count - 1)) for search in searches])
 
 
-def _shared_out(state: State, step: Step, start: int, by_day: dict[int, int], own: Worn) -> Crew | None:
-    """Choose workers for a step when the same one would be first for several of its needs."""
-    count = len(step.needs)
-    options = [list(islice(_candidates(state, step, able, start, by_day, own), count)) for _, able in step.needs]
+def _shared_out(firsts: Sequence[tuple[int, str]], others: Sequence[Sequence[int]]) -> Crew | None:
+    """Share workers out where one is first for several needs; more of them than the step has people are never needed."""
+    options = [[first, *more] for (first, _), more in zip(firsts, others, strict=True)]
     chosen: dict[int, int] = {}
-    if not _match(sorted(range(count), key=lambda k: len(options[k])), 0, options, chosen):
+    if not _match(sorted(range(len(options)), key=lambda k: len(options[k])), 0, options, chosen):
         return None
-    return tuple((chosen[k], skill) for k, (skill, _) in enumerate(step.needs))
+    return tuple((chosen[k], skill) for k, (_, skill) in enumerate(firsts))
 
 
 def _candidates(state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn) -> Iterator[int]:
-    """Workers who can, in the order in which they should be chosen; no more of them are needed than the step has people."""
+    """Workers who can, in the order in which they should be chosen."""
     hours, rank = state.hours, state.rank
     stretch = hours.of[start]
     row, run = hours.rows[stretch], ((1 << step.slots) - 1) << (start - hours.first[stretch])
     free = [w for w in able if row[w][FREE] & run == run]
-    while free:
-        first = min(free, key=rank.__getitem__)
-        if not by_day or within_respirator(state, first, by_day, own):
-            yield first
-        free.remove(first)
+    free.sort(key=rank.__getitem__)
+    for w in free:
+        if not by_day or within_respirator(state, w, by_day, own):
+            yield w
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:
