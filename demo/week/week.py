@@ -133,7 +133,7 @@ def main() -> None:
     """Play the week in a folder of its own."""
     parser = argparse.ArgumentParser(description="Play a week on the demo.")
     parser.add_argument("--out", type=Path, default=Path("reports") / "demo-week")
-    parser.add_argument("--moves", type=int, default=300, help="length of each search")
+    parser.add_argument("--moves", type=int, default=1000, help="length of each search")
     asked = parser.parse_args()
     out = asked.out
     rmtree(out, ignore_errors=True)
