@@ -14,7 +14,7 @@ from scheduler.search.routes import Routes
 from scheduler.search.settings import Settings
 from scheduler.search.value import ranked, value_of
 
-OUT, BEST, BACK, LAST = 0.3, 0.3, 0.25, 0.15
+OUT, BEST, BACK, LAST = 0.5, 0.15, 0.25, 0.1
 """Shares of the search, in the order in which they are spent; by trial."""
 TENTH, THIRD = 1.1, 3
 """What few changes may cost in lateness beside the best, and of how many units that the best moves it moves one."""
