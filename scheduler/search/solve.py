@@ -219,9 +219,9 @@ class _Search:
 
     def _open_windows(self) -> None:
         """Look at a few units at a time, a counted number of times."""
-        windows = Windows(self.net, self.settings.seed, self.clock.interrupted)
+        windows = Windows(self.net, self.settings.seed)
         for _ in range((self.settings.moves or 0) // EVERY):
-            if self.best is not None and not self._at_bound("lateness"):
+            if self.best is not None and not self._at_bound("lateness") and not self.clock.interrupted.is_set():
                 placed = windows.better(self.best.placed)
                 if placed is not None:
                     self._take_in(placed, WINDOW)

@@ -1,7 +1,6 @@
 """The program behind :mod:`scheduler.search.window_process`: a solution comes in, better ones go out, a line each."""
 
 import os
-import threading
 from typing import cast
 
 from scheduler.activities.network import Network
@@ -14,7 +13,7 @@ from scheduler.search.windows import Windows
 def main() -> None:
     """Read a network and a solution, tell each better one until the search ends or no window is left."""
     net, best, seed = cast("tuple[Network, Placed, int]", told())
-    windows = Windows(net, seed, threading.Event())
+    windows = Windows(net, seed)
     while not windows.exhausted:
         found = windows.better(best)
         if found is not None:

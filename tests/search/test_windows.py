@@ -1,6 +1,5 @@
 """CP-SAT on a few units at a time: it finds what moves do not, and the same again with the same seed."""
 
-import threading
 from dataclasses import replace
 
 import pytest
@@ -31,7 +30,7 @@ def first(net: Network) -> Placed:
 
 
 def _better(net: Network, placed: Placed) -> list[Placed]:
-    windows, found = Windows(net, 1, threading.Event()), list[Placed]()
+    windows, found = Windows(net, 1), list[Placed]()
     for _ in range(2):
         better = windows.better(found[-1] if found else placed)
         if better is not None:
@@ -55,6 +54,6 @@ def test_each_find_is_less_late_than_the_one_before_and_repeats_itself(net: Netw
 def test_nothing_late_means_no_window(net: Network, first: Placed) -> None:
     """Windows are for lateness; without any the search of windows is at its end."""
     in_time = replace(net, dues=tuple(replace(d, late=(0,) * len(d.late)) for d in net.dues))
-    windows = Windows(in_time, 1, threading.Event())
+    windows = Windows(in_time, 1)
     while not windows.exhausted:
         assert windows.better(first) is None
