@@ -8,14 +8,13 @@ READY := $(VENV)/.ready
 PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help demo demo-week test bench bench-full compiled docs pictures sample clean
+.PHONY: help demo demo-week test bench bench-full docs pictures sample clean
 
 help:
 	@echo "make demo    plan the demo and say where the results lie"
 	@echo "make demo-week  play a week on it: what happens is recorded, the rest is planned again"
 	@echo "make test    lint, types, import contracts and all tests"
 	@echo "make bench   figures of the search beside what people would use instead, under ten minutes; bench-full takes many hours"
-	@echo "make compiled  a wheel whose search is a quarter to a half faster, into dist; needs a C compiler"
 	@echo "make docs    the docs site, into build/site; make pictures takes its pictures from the demo"
 	@echo "make sample  the rendered sample in reports/sample, from the demo"
 	@echo "make clean   remove .venv, caches and build files; reports stay"
@@ -43,11 +42,6 @@ bench-full: $(READY)
 	$(BIN)/python -m tests.benchmarks.published
 	$(BIN)/python -m tests.benchmarks.bench_replan
 	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks
-
-# The same program with the busiest modules compiled ahead of time; same seed, same schedule.
-compiled: $(READY)
-	COATRUN_COMPILE=1 $(BIN)/python -m pip wheel --quiet --no-build-isolation --no-deps -w dist .
-	@ls dist/coatrun-*.whl
 
 # Warnings are errors, as in the tests; nothing is fetched from elsewhere.
 docs: $(READY)
