@@ -5,7 +5,7 @@ from random import Random
 from scheduler.search.chain import NO_ROOM, TOO_LATE, Chain, Jump, NoRoomError
 from scheduler.search.steps import YARD, Segment
 
-FIRST_FREE = 0.75
+FIRST_FREE = 0.9
 
 
 class BayChoice:
