@@ -15,6 +15,7 @@ from scheduler.cli.demo import demo
 from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.feed import feed
+from scheduler.cli.goal_costs import goal_costs
 from scheduler.cli.holds import holds
 from scheduler.cli.many import many
 from scheduler.cli.material import material
@@ -88,6 +89,7 @@ for _command in (
     holds,
     why,
     what_if,
+    goal_costs,
     demo,
     doctor,
     completion,

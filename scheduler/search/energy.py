@@ -8,12 +8,14 @@ from dataclasses import dataclass, field
 from scheduler.activities.network import Due, Network, Path
 from scheduler.material.entries import PPM
 from scheduler.search.state import UNPLACED, State
-from scheduler.search.value import spent
+from scheduler.search.value import GOALS, spent
 
 DAY, OVERTIME = 0.02, 0.004
 """What a unit's day on the site and a slot of overtime are worth in weighted days late: a slope, as lateness leads."""
 LATE_AGAIN, OVERTIME_BESIDE = 20.0, 0.08
 """What a weighted day late and a slot of overtime are worth in packs, once lateness is as good as it can be."""
+AHEAD, UNEVEN = 25.0, 0.1
+"""How much more a goal weighs for each goal that it goes before and usually follows; a slot of uneven load in packs then."""
 SHARES = (1.0, 0.05, 0.02, 0.01, 0.005)
 """Weights of the goals in another order than the usual one; the goals after the first show the way."""
 SLACK, PACKS_SAVED = 0.5, 2.0
@@ -51,6 +53,8 @@ class Energy:
         self.number = {path.unit: n for n, path in enumerate(net.paths)}
         order_at = {due.order: d for d, due in enumerate(net.dues)}
         self.due_of = [order_at.get(path.order, -1) for path in net.paths]
+        self.ahead = {name: AHEAD ** _passed(name, self.goals) for name in self.goals}
+        self.most_ahead = max(self.ahead.values())
         self.now, self._next = Parts(), Parts()
 
     @property
@@ -112,7 +116,12 @@ class Energy:
             return sum(share * table[name] for share, name in zip(SHARES, self.goals, strict=True))
         if self.late_enough is None:
             return late + DAY * ends + OVERTIME * overtime
-        return LATE_AGAIN * (late - self.late_enough) + packs + OVERTIME_BESIDE * overtime + DAY * ends
+        return LATE_AGAIN * self.most_ahead * (late - self.late_enough) + self._after_lateness(packs, overtime, ends)
+
+    def _after_lateness(self, packs: float, overtime: int, ends: float) -> float:
+        ahead = self.ahead
+        uneven = UNEVEN * self._uneven() if ahead["even_load"] > 1 else 0.0
+        return ahead["material"] * packs + OVERTIME_BESIDE * ahead["cost"] * overtime + DAY * ahead["finish"] * ends + uneven
 
     def _uneven(self) -> int:
         loads = [load for load, worker in zip(self.state.work, self.net.workers, strict=True) if worker.is_person]
@@ -131,8 +140,9 @@ class Energy:
             return math.inf
         if self.late_enough is None:
             return threshold - (energy - self.now.lateness) + SLACK
-        others = energy - LATE_AGAIN * (self.now.lateness - self.late_enough)
-        return self.late_enough + (threshold - others) / LATE_AGAIN + SLACK
+        a_day = LATE_AGAIN * self.most_ahead
+        others = energy - a_day * (self.now.lateness - self.late_enough)
+        return self.late_enough + (threshold - others) / a_day + SLACK
 
     def latest_end(self, path: Path, most: float, out: Iterable[Path]) -> int:
         """Slot by which a unit has to end for the lateness to stay below ``most``.
@@ -158,3 +168,9 @@ class Energy:
             return -1
         days = (left - (0 if due.together else before)) // due.weight if due.weight else math.inf
         return bisect_right(due.late, days) - 1
+
+
+def _passed(name: str, goals: Sequence[str]) -> int:
+    """How many goals a goal goes before that it usually follows."""
+    usual = list(GOALS)
+    return sum(usual.index(other) < usual.index(name) for other in goals[list(goals).index(name) + 1 :])

@@ -29,6 +29,7 @@ def test_the_commands_are_these() -> None:
         "demo",
         "doctor",
         "feed",
+        "goal-costs",
         "holds",
         "many",
         "material",

@@ -46,3 +46,12 @@ def test_a_run_that_knows_its_shop_can_be_asked_itself(planned: Planned, run: Ru
     of_run = run("why", planned.report, unit)
     assert of_run.exit_code == 0
     assert of_run.stdout == of_shop.stdout
+
+
+def test_what_a_goal_costs_the_next(planned: Planned, run: Run) -> None:
+    """The text has a sentence for each two goals, with the figures of the data."""
+    asked = ("--told", planned.report, "--moves", 5)
+    rows = json.loads(run("goal-costs", planned.shop, *asked, "--json").stdout)["rows"]
+    text = run("goal-costs", planned.shop, *asked).stdout
+    assert text.count("Keeping ") == len(rows) - 1 == 4
+    assert all(f"{row['goals']['material']:g}" in text for row in rows)
