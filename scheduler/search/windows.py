@@ -16,7 +16,7 @@ from scheduler.search.narrow import narrow
 from scheduler.search.stock_choice import draws_of
 from scheduler.search.value import lateness
 
-AFTER, EVERY = 400, 250
+AFTER, EVERY = 250, 250
 """Moves without a better solution after which windows are opened; counted moves for each window."""
 UNITS = (4, 5, 6, 7, 8)
 PATIENCE = 200

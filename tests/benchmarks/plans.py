@@ -24,7 +24,7 @@ class Part:
 
 FITS_XL: Final = ("coatrun", "due date", "best of passes")
 SHORT: Final = (
-    Part(("S-many-tight-indoor-large", "S-few-tight-outdoor-small"), (1,), 5),
+    Part(("S-many-tight-indoor-large", "S-few-tight-outdoor-small"), (1,), 10),
     Part(("M-few-tight-indoor-large", "M-many-tight-outdoor-small"), (1,), 20),
     Part(("L-many-tight-indoor-large",), (1,), 20),
     Part(("XL-few-tight-indoor-large",), (1,), 20, ("coatrun", "due date")),
