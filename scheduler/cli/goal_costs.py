@@ -1,4 +1,4 @@
-"""coratrun goal-costs: what each goal of a plan costs the one after it."""
+"""coatrun goal-costs: what each goal of a plan costs the one after it."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
