@@ -21,6 +21,8 @@ ROUNDS = 60
 """Rounds of the bound before the first level: later ones move the prices of a small shop little."""
 MANY = 40
 """Levels from which on climbing takes too long: CP-SAT then works down from the schedule that is known."""
+FEW_ROUNDS = 8
+"""Rounds after which a bound that is still that far below is left as it is."""
 CASES = 6
 """Cases that the relaxation is cut into before the first level."""
 LEVELS = 3
@@ -50,14 +52,16 @@ def climb(
     known : Placed, optional
         That schedule; where there are very many levels it is made better step by step.
     """
-    tightener, bound = Tightener(net), 0
-    for bound in _relaxed(tightener, rounds):
+    tightener, bound, step = Tightener(net), 0, _step(net)
+    for done, bound in enumerate(_relaxed(tightener, rounds)):
         yield Level(bound)
         if bound >= below:
             return
+        if done >= FEW_ROUNDS and below - bound > MANY * step:
+            break
     if not tightener.fits:
         return
-    leeway, left, step = Leeway(tightener), deterministic, _step(net)
+    leeway, left = Leeway(tightener), deterministic
     if below - bound > MANY * step:
         starts = leeway.starts(below - step)
         if narrow(net, starts):

@@ -37,7 +37,7 @@ class Clash:
 class Outcome:
     """What a search found.
 
-    ``status`` is optimal only if the lateness equals its bound and the goals after it were solved to proof as well.
+    ``status`` is optimal if the goal that counts first is at its bound; each goal after it has a bound of its own.
     """
 
     status: Status

@@ -7,8 +7,6 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.bounds import tightened
 from scheduler.collection import no_collection
-from scheduler.material.entries import PPM
-from scheduler.material.pack import UL_PER_ML
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
@@ -16,10 +14,11 @@ from scheduler.search.climb import climb
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Better, Improver
 from scheduler.search.other_core import PROVED, WINDOW, OtherCore
-from scheduler.search.outcome import Bounds, Clash, Journal, Listener, Outcome
+from scheduler.search.outcome import Journal, Listener, Outcome
 from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
-from scheduler.search.value import GOALS, ranked, value_of
+from scheduler.search.standing import Standing
+from scheduler.search.value import ranked, value_of
 from scheduler.search.windows import AFTER, EVERY, Windows
 
 SMALL = 260
@@ -55,16 +54,8 @@ def solve(net: Network, settings: Settings, listener: Listener = lambda _news: N
 
 
 @dataclass
-class _Search:
-    net: Network
-    settings: Settings
-    journal: Journal
-    clock: Clock
-    bounds: Bounds = field(init=False)
+class _Search(Standing):
     improver: Improver = field(init=False)
-    best: Better | None = None
-    first_s: float | None = None
-    found_by: str = "insertion"
     other_core: OtherCore | None = None
     better_at: int = 0
 
@@ -80,7 +71,7 @@ class _Search:
                 return self._no_schedule(verdict)
             self.best = self.improver.first()
             self.first_s = self.clock.passed_s() if self.best else None
-        self._note()
+        self.note()
         if self.best is None:
             return self._without_first()
         self._aim()
@@ -91,13 +82,13 @@ class _Search:
             self._end_helpers()
         if self.settings.moves is not None:
             self._prove_in_steps()
-        return self._outcome(self._status())
+        return self.outcome(self.status())
 
     def _use_the_other_core(self) -> None:
         """Start to tighten the bound there; with counted moves it is tightened at once, by a counted number of rounds."""
         if self.best is None:
             return
-        to_raise = not self._at_bound("lateness")
+        to_raise = not self.at_bound("lateness")
         if self.settings.moves is None:
             self.other_core = OtherCore(self.net, self.settings, self.clock, MATERIAL_FROM)
             if to_raise and self._is_small():
@@ -121,7 +112,7 @@ class _Search:
             self._raise_lateness(self.other_core.bound)
             if placed is not None:
                 self._take_in(placed, self.other_core.found_by)
-            self._note()
+            self.note()
 
     def _without_first(self) -> Outcome:
         """Insertion found nothing: see whether a unit alone is to blame, ask CP-SAT for a schedule, and if there is none, why."""
@@ -135,11 +126,11 @@ class _Search:
             self.best, self.found_by = Better(answer.placed, value_of(self.net, answer.placed)), "cp-sat"
             self.first_s = self.clock.passed_s()
             self._raise_lateness(answer.bound)
-            return self._outcome(self._status())
+            return self.outcome(self.status())
         return self._no_schedule(clash_of_orders(self.net, self.clock, self.settings.workers))
 
     def _no_schedule(self, verdict: Verdict) -> Outcome:
-        return self._outcome(Status.INFEASIBLE if verdict.proven else Status.UNKNOWN, verdict.clash)
+        return self.outcome(Status.INFEASIBLE if verdict.proven else Status.UNKNOWN, verdict.clash)
 
     def _over(self, moves: int) -> float:
         if self.settings.moves is not None:
@@ -147,7 +138,7 @@ class _Search:
         else:
             if moves % 10 == 0:
                 self._tend()
-                self._note()
+                self.note()
             over = self.clock.over()
         if over > MATERIAL_FROM:
             self._settle()
@@ -157,19 +148,11 @@ class _Search:
         """Go on from the best schedule for the goals after lateness, though less lateness may be possible and still counts."""
         if self.settings.order[0] == "lateness" and self.best is not None and self.improver.late_enough is None:
             self.improver.adopt(self.best)
-            self.improver.aim_past_lateness(self._value(self.best, "lateness"))
+            self.improver.aim_past_lateness(self.value(self.best, "lateness"))
 
     def _done(self) -> bool:
         """Whether nothing is left to gain."""
-        return all(self._at_bound(goal) for goal in self.settings.order[:2]) and self._idle()
-
-    def _at_bound(self, goal: str) -> bool:
-        """Whether a goal of the best schedule cannot be better."""
-        return self.best is not None and self._value(self.best, goal) <= self.bounds.of(goal)
-
-    @staticmethod
-    def _value(better: Better, goal: str) -> int:
-        return int(getattr(better.value, GOALS[goal]))
+        return all(self.at_bound(goal) for goal in self.settings.order[:2]) and self._idle()
 
     def _idle(self) -> bool:
         """Whether the goals after the first two have had their share of the time."""
@@ -178,7 +161,7 @@ class _Search:
     def _tend(self) -> None:
         """Take what the other core has found: bounds and better schedules."""
         if self.other_core is not None and self.best is not None:
-            if self._is_small() and self.improver.moves > self.better_at + AFTER and not self._at_bound("lateness"):
+            if self._is_small() and self.improver.moves > self.better_at + AFTER and not self.at_bound("lateness"):
                 self.other_core.open_windows(self.best.placed)
             if self.other_core.is_busy:
                 time.sleep(GIVE_WAY_S)
@@ -203,13 +186,13 @@ class _Search:
 
     def _prove_in_steps(self) -> None:
         """Prove with counted effort after the counted moves, so that the run can be repeated."""
-        if self.best is None or not self._is_small() or self._at_bound("lateness"):
+        if self.best is None or not self._is_small() or self.at_bound("lateness"):
             return
         self._open_windows()
-        if self._at_bound("lateness"):
+        if self.at_bound("lateness"):
             return
         effort = max(LEAST_STEPS, (self.settings.moves or 0) * STEPS_A_MOVE)
-        late, known = self._value(self.best, "lateness"), self.best.placed
+        late, known = self.value(self.best, "lateness"), self.best.placed
         for level in climb(self.net, late, self.settings.seed, self._rounds(), effort, known):
             self._raise_lateness(level.bound)
             if level.placed is not None:
@@ -221,7 +204,7 @@ class _Search:
         """Look at a few units at a time, a counted number of times."""
         windows = Windows(self.net, self.settings.seed)
         for _ in range((self.settings.moves or 0) // EVERY):
-            if self.best is not None and not self._at_bound("lateness") and not self.clock.interrupted.is_set():
+            if self.best is not None and not self.at_bound("lateness") and not self.clock.interrupted.is_set():
                 placed = windows.better(self.best.placed)
                 if placed is not None:
                     self._take_in(placed, WINDOW)
@@ -229,44 +212,9 @@ class _Search:
     def _better(self, better: Better, found_by: str = "improvement") -> None:
         self.best, self.found_by, self.better_at = better, found_by, self.improver.moves
         self._aim()
-        self._note()
+        self.note()
 
     def _aim(self) -> None:
         """Turn to the goals after lateness once that is proven."""
-        if self.settings.order[0] == "lateness" and self._at_bound("lateness"):
+        if self.settings.order[0] == "lateness" and self.at_bound("lateness"):
             self.improver.aim_past_lateness(self.bounds.lateness)
-
-    def _note(self) -> None:
-        first = self.settings.order[0]
-        scale = PPM if first == "material" else 1
-        objective = self._value(self.best, first) / scale if self.best else None
-        self.journal.note(self.clock.passed_s(), objective, self.bounds.of(first) / scale, self.clock.over(), self._so_far)
-
-    def _status(self) -> Status:
-        if self.best is None or self.best.value.missing_ul > 0:
-            return Status.UNKNOWN
-        return Status.OPTIMAL if self._at_bound(self.settings.order[0]) else Status.FEASIBLE
-
-    def _so_far(self) -> Outcome:
-        return self._outcome(self._status())
-
-    def _outcome(self, status: Status, clash: Clash | None = None) -> Outcome:
-        starved = self.best is not None and self.best.value.missing_ul > 0
-        return Outcome(
-            status=status,
-            placed=self.best.placed if self.best and not starved else None,
-            value=self.best.value if self.best else None,
-            bounds=self.bounds,
-            found_by=self.found_by,
-            first_schedule_s=self.first_s,
-            search_s=self.clock.passed_s(),
-            progress=tuple(self.journal.rows),
-            clash=_starves(self.best) if starved and self.best else clash,
-        )
-
-
-def _starves(best: Better) -> Clash:
-    """What to say of a schedule whose cartridges do not go round."""
-    missing_ml = -(-best.value.missing_ul // UL_PER_ML)
-    says = f"the stock is {missing_ml} mL short once every start of a pack has had its purge: order a pack more, or earlier"
-    return Clash((), ("cartridge_stock",), says)
