@@ -23,9 +23,9 @@ def test_plans_name_families_and_methods_that_there_are() -> None:
     assert {name.split("-")[0] for part in FULL for name in part.families} == {"S", "M", "L", "XL", "XXL"}
 
 
-def test_the_short_plan_searches_for_less_than_seven_minutes() -> None:
+def test_the_short_plan_searches_for_at_most_seven_minutes() -> None:
     """What the processes take to begin, build and check comes on top, and ten minutes are promised."""
-    assert sum(limit_s for part in SHORT for _, _, limit_s, method in part.runs() if method != "due date") < 420
+    assert sum(limit_s for part in SHORT for _, _, limit_s, method in part.runs() if method != "due date") <= 420
 
 
 def test_a_process_that_ends_badly_is_a_failure_with_its_last_line(monkeypatch: pytest.MonkeyPatch) -> None:
