@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from scheduler.replan.choices import BEST, FEW, REPAIR
 from scheduler.replan.frontier import thinned
-from tests.benchmarks.table import table
+from tests.benchmarks.table import machine_line, table
 
 UNITS: Final = {"M": 40, "L": 120, "XL": 400}
 Row = Mapping[str, Any]
@@ -17,7 +17,7 @@ def replan_table(data: Mapping[str, Any]) -> str:
     rows = data["rows"]
     parts = [
         "# Re-plans",
-        f"Machine: {data['machine']}; {data['limit_s']:g} s for three choices, writing included, by {data['by']}.",
+        f"{machine_line(data['machine'])}; {data['limit_s']:g} s for three choices, writing included, by {data['by']}.",
         _sums(rows),
     ]
     return "\n\n".join([*parts, _events(rows)]) + "\n"

@@ -27,7 +27,7 @@ PAIRED = ("opponent", "shops", "ours", "theirs", "less %", "95 % from", "to", "b
 def markdown(rows: Sequence[Measured], machine: Mapping[str, object], command: str) -> str:
     """Everything a reader needs to judge the figures, failures and conditions included."""
     sizes = dict.fromkeys((s.size, s.limit_s) for s in standings(rows))
-    parts = ["# Benchmarks", "", f"`{command}`", "", _machine(machine), "", "## By size", "", *_standings(standings(rows))]
+    parts = ["# Benchmarks", "", f"`{command}`", "", machine_line(machine), "", "## By size", "", *_standings(standings(rows))]
     parts += [
         "",
         "A failure counts as the worst value of the methods that did not fail on the shop. The bound is the best of any method.",
@@ -54,7 +54,8 @@ def _cell(value: object) -> str:
     return "-" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def _machine(machine: Mapping[str, object]) -> str:
+def machine_line(machine: Mapping[str, object]) -> str:
+    """Describe the machine in one line."""
     return "; ".join(f"{name.replace('_', ' ')} {value}" for name, value in machine.items())
 
 
