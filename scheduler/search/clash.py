@@ -163,7 +163,12 @@ def _rules(net: Network, clock: Clock, workers: int) -> list[str]:
         few = needed(everything, _strands(net))
         few += [ALWAYS_IN_CHAINS] if ALWAYS_IN_CHAINS not in few else []
         names = few if clash(few) else names
-    return needed(names, clash)
+    return needed(names, clash) or [_built_in(net)]
+
+
+def _built_in(net: Network) -> str:
+    """Rule that stands in the network itself, where it has no schedule though every rule of the model is left out."""
+    return "bay_fit" if any(not stay.classes for stay in net.stays) else "shift_hours"
 
 
 def _strands(net: Network) -> Callable[[list[str]], bool]:

@@ -118,8 +118,10 @@ def test_a_customer_who_can_spare_too_little_is_named_and_not_the_material() -> 
 
 
 def test_a_bay_that_is_too_low_is_named() -> None:
-    """The unit is 1.5 m high, the bay 1 m."""
-    assert _clash(bays=[{**PREPARE_BAY, "max_height_m": 1}, tiny_shop().bays[1]]).says.startswith("unit U1")
+    """The unit is 1.5 m high, the bay 1 m; the rule is named as well."""
+    clash = _clash(bays=[{**PREPARE_BAY, "max_height_m": 1}, tiny_shop().bays[1]])
+    assert clash.says.startswith("unit U1")
+    assert clash.rules == ("bay_fit",)
 
 
 @pytest.mark.parametrize(
