@@ -67,12 +67,21 @@ class OtherCore:
 
     def tend(self, best: Placed, late_enough: int | None) -> Placed | None:
         """Look after what runs there; the solution that has been found there since, if any."""
-        if self._windows is not None:
-            found = self._windows.news()
-            if found is not None:
-                self.found_by = WINDOW
-                return found
+        found = self._tend_windows(late_enough)
+        if found is not None:
+            self.found_by = WINDOW
+            return found
         return self._tend_proof(best, late_enough)
+
+    def _tend_windows(self, late_enough: int | None) -> Placed | None:
+        """What windows have found since; with the least lateness proven there is nothing left for them."""
+        if self._windows is None:
+            return None
+        if late_enough is not None and late_enough <= self.bound:
+            self._windows.end()
+            self._windows = None
+            return None
+        return self._windows.news()
 
     def _tend_proof(self, best: Placed, late_enough: int | None) -> Placed | None:
         if self._climbing is not None:

@@ -1,12 +1,10 @@
 """A second search on the other core, with another seed; what it finds is told as it goes."""
 
-import base64
-import pickle
 from dataclasses import dataclass
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
-from scheduler.bound.helper import Helper
+from scheduler.search.finder import Finder
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +37,7 @@ class Errand:
     material_from: float
 
 
-class SecondSearch(Helper):
+class SecondSearch(Finder):
     """Improves a solution while the search goes on.
 
     Parameters
@@ -48,18 +46,4 @@ class SecondSearch(Helper):
     """
 
     def __init__(self, errand: Errand) -> None:
-        self._found: Placed | None = None
-        super().__init__("scheduler.search.second_worker", errand, self._hear, "the second search")
-
-    def _hear(self, line: bytes) -> None:
-        self._found = pickle.loads(base64.b64decode(line))
-
-    def news(self) -> Placed | None:
-        """Best solution that it has told of since it was asked last."""
-        found, self._found = self._found, None
-        return found
-
-
-def written(placed: Placed) -> str:
-    """Write a solution as the line that :class:`SecondSearch` reads."""
-    return base64.b64encode(pickle.dumps(placed)).decode()
+        super().__init__("scheduler.search.second_worker", errand, "the second search")

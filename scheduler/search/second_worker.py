@@ -5,8 +5,9 @@ import time
 from typing import cast
 
 from scheduler.bound.helper import told
+from scheduler.search.finder import written
 from scheduler.search.improve import Better, Improver
-from scheduler.search.second import Errand, written
+from scheduler.search.second import Errand
 from scheduler.search.value import GOALS, value_of
 
 PAUSE_S = 0.5

@@ -6,7 +6,7 @@ from typing import cast
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.bound.helper import told
-from scheduler.search.second import written
+from scheduler.search.finder import written
 from scheduler.search.windows import Windows
 
 
