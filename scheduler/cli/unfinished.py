@@ -44,11 +44,12 @@ class Unfinished:
             say(f"The best schedule so far cannot be kept: {error.filename or self.folder}: {error.strerror}")
 
     def clear(self) -> None:
-        """Remove what was written, and the folder if nobody has put anything else into it."""
+        """Remove what was written, half-written by a killed run too, and the folder if nobody has put anything else into it."""
         if not self.folder.is_dir():
             return
         for name in (SCHEDULE_FILE, RUN_FILE):
-            (self.folder / name).unlink(missing_ok=True)
+            for path in (self.folder / name, *self.folder.glob(f".{name}.*.part")):
+                path.unlink(missing_ok=True)
         if not any(self.folder.iterdir()):
             self.folder.rmdir()
 

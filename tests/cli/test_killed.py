@@ -84,3 +84,14 @@ def test_nothing_refused_is_kept(planned: Planned, run: Run, monkeypatch: pytest
     monkeypatch.setattr(pipeline, "checked", refuse)
     assert run("plan", planned.shop, "--out", planned.report, *QUICK).exit_code == ExitCode.REFUSED
     assert not unfinished(planned).parent.exists()
+
+
+def test_what_a_run_had_half_written_when_it_was_killed_is_cleared_away_and_nothing_else(planned: Planned, run: Run) -> None:
+    """Half a file of each kind goes with the folder; with a file of somebody else's in it the folder stays."""
+    folder = unfinished(planned).parent
+    for others in ((), ("notes.txt",)):
+        folder.mkdir(exist_ok=True)
+        for name in (".schedule.json.77.part", ".run.json.77.part", *others):
+            (folder / name).write_text("{", encoding="utf-8")
+        assert run("plan", planned.shop, "--out", planned.report, *QUICK).exit_code == ExitCode.DONE
+        assert [path.name for path in folder.iterdir()] == list(others) if others else not folder.exists()
