@@ -55,7 +55,7 @@ pictures: $(READY)
 # The rendered sample that the README shows.
 sample: $(READY)
 	$(BIN)/coatrun demo --out reports/pictures
-	$(BIN)/python -m scheduler.documents.sample reports/pictures demo/county reports/sample
+	$(BIN)/python -m scheduler.documents.site.sample reports/pictures demo/county reports/sample
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info

@@ -27,15 +27,15 @@ def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> Non
     earlier, later = load_schedule(schedule_file(before)), load_schedule(schedule_file(after))
     from zoneinfo import ZoneInfo
 
-    from scheduler.documents.change_words import change_data, change_sentence, change_tables
-    from scheduler.documents.local_time import LocalTime
+    from scheduler.documents.changes.change_words import change_data, change_sentence, change_tables
+    from scheduler.documents.words.local_time import LocalTime
     from scheduler.schedule.changes import changes
 
     found, time = changes(earlier, later), LocalTime(ZoneInfo(later.zone))
     if earlier.site != later.site:
         say(f"These are plans of two sites, {earlier.site} and {later.site}.")
     if chart is not None:
-        from scheduler.documents.change_page import change_page
+        from scheduler.documents.changes.change_page import change_page
 
         chart.write_text(change_page(later.site, found, time), encoding="utf-8")
     if as_json:

@@ -11,7 +11,7 @@ from scheduler.cli.plain_dates import PlainDate, PlainDates, plain_dates
 from scheduler.cli.saved import schedule_file
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
-from scheduler.documents.local_time import duration_text
+from scheduler.documents.words.local_time import duration_text
 
 COLUMNS: Final = ("order", "customer", "due", "handed back", "standing", "rests on")
 

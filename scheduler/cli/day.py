@@ -16,9 +16,9 @@ from scheduler.cli.talk import say, show, show_json
 
 if TYPE_CHECKING:
     from scheduler.check.breach import CheckReport
-    from scheduler.documents.day_sheet import DaySheet
-    from scheduler.documents.pick import PickList
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.sheets.day_sheet import DaySheet
+    from scheduler.documents.store.pick import PickList
+    from scheduler.documents.words.work_words import WorkWords
 
 
 def _date(_ctx: click.Context, _param: click.Parameter, text: str | None) -> date | None:
@@ -54,10 +54,10 @@ def day(place: Path, day: date | None, shop: Path | None, person: str | None, pd
     """Show a day."""
     path, words = saved_words(place, shop)
     from scheduler.check.check import check_schedule
-    from scheduler.documents.crew_sheet import sheet_of_person
-    from scheduler.documents.day_sheet import day_sheet
-    from scheduler.documents.pick import PickList
-    from scheduler.documents.pick_list import pick_list
+    from scheduler.documents.sheets.crew_sheet import sheet_of_person
+    from scheduler.documents.sheets.day_sheet import day_sheet
+    from scheduler.documents.store.pick import PickList
+    from scheduler.documents.store.pick_list import pick_list
 
     if pdf:
         needs_pdf()
@@ -78,7 +78,7 @@ def _show(words: "WorkWords", report: "CheckReport", sheet: "DaySheet", picks: "
     """Show the sheet; one that is on paper is shown only to who asks for JSON."""
     from scheduler.cli.day_data import day_data
     from scheduler.cli.day_text import day_text
-    from scheduler.documents.plan_state import checked
+    from scheduler.documents.state.plan_state import checked
 
     if as_json:
         show_json("day", ExitCode.DONE if report.ok else ExitCode.REFUSED, {"ok": report.ok, **day_data(words, sheet, picks)})

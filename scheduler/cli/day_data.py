@@ -1,10 +1,10 @@
 """The sheet of a day for a machine; moments are ISO 8601 with the site's offset, limits in the units that their names say."""
 
-from scheduler.documents.cautions import RULE
-from scheduler.documents.day_sheet import DaySheet, SheetRow
-from scheduler.documents.pick import PickList
-from scheduler.documents.warmer_rows import WarmerRow
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.cautions.cautions import RULE
+from scheduler.documents.sheets.day_sheet import DaySheet, SheetRow
+from scheduler.documents.sheets.warmer_rows import WarmerRow
+from scheduler.documents.store.pick import PickList
+from scheduler.documents.words.work_words import WorkWords
 
 
 def day_data(words: WorkWords, sheet: DaySheet, picks: PickList) -> dict[str, object]:

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 from scheduler.cli.pdf import put_pdf
 
 if TYPE_CHECKING:
-    from scheduler.documents.day_sheet import DaySheet
-    from scheduler.documents.pick import PickList
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.sheets.day_sheet import DaySheet
+    from scheduler.documents.store.pick import PickList
+    from scheduler.documents.words.work_words import WorkWords
 
 
 def day_pdf(words: "WorkWords", sheet: "DaySheet", picks: "PickList", person_id: str | None, out: Path) -> Path:
@@ -25,8 +25,8 @@ def day_pdf(words: "WorkWords", sheet: "DaySheet", picks: "PickList", person_id:
     out : Path
         File, or the folder that it goes into.
     """
-    from scheduler.documents.paper_pages import crew_page, day_page
-    from scheduler.documents.pdf import pdf_of
+    from scheduler.documents.paper.paper_pages import crew_page, day_page
+    from scheduler.documents.paper.pdf import pdf_of
 
     name = f"day-{sheet.day}.pdf" if person_id is None else f"crew-{sheet.day}-{person_id}.pdf"
     page = day_page(words, sheet, picks) if person_id is None else crew_page(words, sheet, [person_id])

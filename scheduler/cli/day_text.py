@@ -7,12 +7,12 @@ from typing import Final
 
 from scheduler.cli.talk import width
 from scheduler.cli.text_table import text_table
-from scheduler.documents.cautions import RULE
-from scheduler.documents.day_sheet import DaySheet, SheetRow
-from scheduler.documents.local_time import long_day_text
-from scheduler.documents.pick import PickList
-from scheduler.documents.warmer_rows import WarmerRow
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.cautions.cautions import RULE
+from scheduler.documents.sheets.day_sheet import DaySheet, SheetRow
+from scheduler.documents.sheets.warmer_rows import WarmerRow
+from scheduler.documents.store.pick import PickList
+from scheduler.documents.words.local_time import long_day_text
+from scheduler.documents.words.work_words import WorkWords
 
 WIDEST: Final = 110
 _WARMERS: Final = ("warmer", "slots", "cartridges", "load", "take out from", "for")

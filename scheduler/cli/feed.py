@@ -32,7 +32,7 @@ def feed(place: Path, out: Path | None, shop: Path | None, as_json: bool) -> Non
     from scheduler.check.check import check_schedule
     from scheduler.cli.verdict import verdict_data, verdict_text
     from scheduler.documents.feed.write_feeds import write_feeds
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.words.work_words import WorkWords
 
     path = schedule_file(place)
     schedule = load_schedule(path)

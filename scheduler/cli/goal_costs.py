@@ -41,7 +41,7 @@ GOAL_NAMES: Final = {
 def goal_costs(folder: Path, told: Path | None, moves: int, seed: int, as_json: bool) -> None:
     """Exchange two goals at a time and set the figures beside each other."""
     from scheduler.cli.saved_plan import saved_plan
-    from scheduler.documents.goal_words import GOAL_WORDS
+    from scheduler.documents.words.goal_words import GOAL_WORDS
     from scheduler.replan.goal_costs import NoStandError, what_goals_cost
 
     folder, told = shop_and_run(folder, told)

@@ -12,7 +12,7 @@ from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say, show, show_json
 
 if TYPE_CHECKING:
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.words.work_words import WorkWords
 
 
 @command(
@@ -33,7 +33,7 @@ def material(place: Path, shop: Path | None, as_json: bool) -> None:
     from scheduler.check.check import check_schedule
     from scheduler.cli.material_data import material_data
     from scheduler.cli.material_text import material_text
-    from scheduler.documents.plan_state import checked
+    from scheduler.documents.state.plan_state import checked
 
     report = check_schedule(words.shop, words.schedule)
     code = ExitCode.DONE if report.ok else ExitCode.REFUSED
@@ -45,7 +45,7 @@ def material(place: Path, shop: Path | None, as_json: bool) -> None:
 
 
 def _words(place: Path, shop_folder: Path | None) -> "WorkWords":
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.words.work_words import WorkWords
 
     path = schedule_file(place)
     schedule = load_schedule(path)

@@ -2,8 +2,8 @@
 
 from datetime import date
 
-from scheduler.documents.material_csv import loading_list
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.store.material_csv import loading_list
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.explain import explain
 from scheduler.material.purchases import Purchase, purchases
 from scheduler.material.statement import Account, Amount, statement

@@ -6,8 +6,8 @@ from typing import Final
 
 from scheduler.cli.talk import width
 from scheduler.cli.text_table import text_table
-from scheduler.documents.reading_units import Limit
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.reading_units import Limit
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.explain import explain
 from scheduler.material.purchases import Purchase, purchases
 from scheduler.material.statement import Account, Amount, statement

@@ -34,8 +34,8 @@ def paper(place: Path, shop: Path | None, out: Path | None, people: bool, units:
     path, words = saved_words(place, shop)
     from scheduler.check.check import check_schedule
     from scheduler.cli.pdf import needs_pdf, put_pdf
-    from scheduler.documents.paper_files import Wanted, paper_files
-    from scheduler.documents.plan_state import checked
+    from scheduler.documents.paper.paper_files import Wanted, paper_files
+    from scheduler.documents.state.plan_state import checked
 
     needs_pdf()
     report = check_schedule(words.shop, words.schedule)

@@ -15,7 +15,7 @@ def needs_pdf() -> None:
     Failed
         With the way to get it.
     """
-    from scheduler.documents.pdf import PdfMissingError, require_pdf
+    from scheduler.documents.paper.pdf import PdfMissingError, require_pdf
 
     try:
         require_pdf()

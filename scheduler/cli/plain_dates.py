@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.odd_values import FIRST_YEAR, LAST_YEAR
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 
 VERSION: Final = "2"
 

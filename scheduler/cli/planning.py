@@ -54,7 +54,7 @@ def run_plan(folder: Path, out: Path, settings: "Settings", workbook: Path | Non
 
 def _read(folder: Path, out: Path, shown: Course) -> "Shop":
     shown.phase(f"reading {folder}")
-    from scheduler.documents.report_folder import NotAReportError, refuse_foreign
+    from scheduler.documents.report.report_folder import NotAReportError, refuse_foreign
     from scheduler.shop.holds import read_with_holds
 
     try:
@@ -79,7 +79,7 @@ def _plan(shop: "Shop", settings: "Settings", shown: Course, kept: Unfinished) -
 def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> tuple[Path, ...]:
     """Write everything that a run hands out, and say what it replaces."""
     from scheduler.cli.handed_out import earlier_plan, hand_out
-    from scheduler.documents.report import write_report
+    from scheduler.documents.report.report import write_report
     from scheduler.record.events_file import read_events
 
     earlier = replaced(out, plan.schedule)

@@ -11,7 +11,7 @@ from scheduler.cli.planning import write_run
 from scheduler.cli.saved import report_folder
 from scheduler.cli.talk import say
 from scheduler.cli.text_table import text_table
-from scheduler.documents.report_folder import NotAReportError, refuse_foreign
+from scheduler.documents.report.report_folder import NotAReportError, refuse_foreign
 from scheduler.many import Answer, Backend, Cluster, End, MissingExtraError, Processes, plan_many
 from scheduler.many.cluster import NoClusterError
 from scheduler.search.settings import Settings

@@ -3,7 +3,7 @@
 from typing import Final
 
 from scheduler.cli.quoting import Found
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.replan.quote import Answer
 
 MOST_REASONS: Final = 4

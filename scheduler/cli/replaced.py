@@ -7,7 +7,7 @@ from pathlib import Path
 from scheduler.cli.failed import Failed
 from scheduler.cli.plain_dates import PlainDates, plain_dates
 from scheduler.cli.saved import SCHEDULE_FILE
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.schedule.schedule import DeliveryDate, Schedule
 
 MOST_NAMED = 12

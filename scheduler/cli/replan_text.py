@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from scheduler.cli.replanning import ReplanRun
 from scheduler.cli.text_table import text_table
-from scheduler.documents.change_words import change_data, change_sentence, change_tables
-from scheduler.documents.local_time import LocalTime
-from scheduler.documents.table import Table
+from scheduler.documents.changes.change_words import change_data, change_sentence, change_tables
+from scheduler.documents.words.local_time import LocalTime
+from scheduler.documents.words.table import Table
 from scheduler.replan.choices import SAYS, Choice
 from scheduler.replan.frontier import thinned
 from scheduler.replan.obstacle_words import obstacle_text

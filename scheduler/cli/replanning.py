@@ -136,8 +136,8 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
 def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]") -> Path:
     from scheduler.cli.handed_out import follow_on, hand_out
     from scheduler.cli.made_from import note_rows
-    from scheduler.documents.report import write_report
-    from scheduler.documents.report_folder import NotAReportError
+    from scheduler.documents.report.report import write_report
+    from scheduler.documents.report.report_folder import NotAReportError
     from scheduler.record.events_file import read_events
     from scheduler.shop.holds import read_with_holds
 

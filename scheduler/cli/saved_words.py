@@ -10,7 +10,7 @@ from scheduler.cli.shop_of_run import shop_of_run
 from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.words.work_words import WorkWords
 
 
 def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords"]:
@@ -26,7 +26,7 @@ def saved_words(place: Path, shop_folder: Path | None) -> tuple[Path, "WorkWords
     Failed
         If there is no schedule, no work in it, or no shop.
     """
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.words.work_words import WorkWords
     from scheduler.record.events_file import read_events
     from scheduler.record.standing import standing
 

@@ -6,9 +6,9 @@ from pathlib import Path
 from scheduler.cli.dates import COLUMNS
 from scheduler.cli.planning import Run
 from scheduler.cli.text_table import text_table
-from scheduler.documents.delivery_dates import DateRow, date_json, date_rows
-from scheduler.documents.plan_state import STATUS_WORDS, goals_table, headline
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.state.delivery_dates import DateRow, date_json, date_rows
+from scheduler.documents.state.plan_state import STATUS_WORDS, goals_table, headline
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import Provenance, Schedule
 
 

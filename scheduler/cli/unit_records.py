@@ -17,8 +17,8 @@ def renew_records(folder: Path, shop: Shop, schedule: Schedule, new: Iterable[An
     page = folder / PAGE
     if not page.is_file() or not any(isinstance(event, Reading | Correction) for event in new):
         return
-    from scheduler.documents.paper_pages import units_page
-    from scheduler.documents.work_words import WorkWords
+    from scheduler.documents.paper.paper_pages import units_page
+    from scheduler.documents.words.work_words import WorkWords
     from scheduler.record.events_file import read_events
     from scheduler.record.standing import standing
 

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.check.breach import Breach, CheckReport
 from scheduler.cli.text_table import text_table
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.rules import RULES
 
 

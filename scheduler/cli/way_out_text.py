@@ -29,7 +29,7 @@ def with_way_out(failed: Failed, shop: "Shop") -> Failed:
 
 
 def _lines(found: "WaysOut", shop: "Shop") -> list[str]:
-    from scheduler.documents.local_time import LocalTime
+    from scheduler.documents.words.local_time import LocalTime
 
     time = LocalTime(shop.site.tz)
     lines: list[str] = []

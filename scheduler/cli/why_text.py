@@ -9,8 +9,8 @@ from typing import Final
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.saved_plan import SavedPlan, saved_plan
-from scheduler.documents.change_words import shift_text
-from scheduler.documents.local_time import LocalTime, day_text
+from scheduler.documents.changes.change_words import shift_text
+from scheduler.documents.words.local_time import LocalTime, day_text
 from scheduler.replan.binding import Bind
 from scheduler.replan.why import Why, latest_unit, why
 from scheduler.schedule.deliveries import days_late

@@ -1,1 +1,1 @@
-"""What people are handed: charts, day sheets, pick lists, delivery dates and the one report that holds them."""
+"""What people are handed: a folder for each thing that is made; DEVELOPERS.md has the map."""

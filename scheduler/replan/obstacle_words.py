@@ -3,7 +3,7 @@
 from typing import Final
 
 from scheduler.activities.build import Built
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.replan.obstacles import Obstacle
 from scheduler.rules import RULES
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from scheduler.activities.build import Built
 from scheduler.activities.network import Activity
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.search.outcome import Clash
 from scheduler.shop.fixed import Pinned
 from scheduler.shop.shop import Shop

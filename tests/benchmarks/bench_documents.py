@@ -8,13 +8,13 @@ from documents.sample import MONDAY, sample_schedule, sample_shop
 from playwright.sync_api import sync_playwright
 
 from scheduler.check.breach import CheckReport
-from scheduler.documents.day_sheet import day_sheet
-from scheduler.documents.paper_pages import crew_page, day_page
-from scheduler.documents.pdf import pdf_of
-from scheduler.documents.pick_list import pick_list
-from scheduler.documents.plan_page import plan_page
-from scheduler.documents.report import write_report
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.paper.paper_pages import crew_page, day_page
+from scheduler.documents.paper.pdf import pdf_of
+from scheduler.documents.paper.plan_page import plan_page
+from scheduler.documents.report.report import write_report
+from scheduler.documents.sheets.day_sheet import day_sheet
+from scheduler.documents.store.pick_list import pick_list
+from scheduler.documents.words.work_words import WorkWords
 
 
 @pytest.mark.parametrize("units", [40, 120, 400])

@@ -9,7 +9,7 @@ from random_shop import random_shop
 
 from scheduler.documents.feed.write_feeds import write_feeds
 from scheduler.documents.plan_book.plan_book import plan_book
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.pipeline import plan
 from scheduler.search.settings import Settings
 from scheduler.shop.faults import BadInputError

@@ -8,7 +8,7 @@ import pytest
 from cli.conftest import Planned, Run
 from scheduler.cli.dates import standing
 from scheduler.cli.plain_dates import PlainDate
-from scheduler.documents.delivery_dates import date_json, date_rows
+from scheduler.documents.state.delivery_dates import date_json, date_rows
 from scheduler.schedule.store import read_schedule
 
 NOON = datetime(2026, 6, 3, 12, tzinfo=UTC)

@@ -9,7 +9,7 @@ import pytest
 from cli.conftest import Planned, Run
 from cli.test_check import moved_coat
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.documents.cautions import RULE
+from scheduler.documents.cautions.cautions import RULE
 from scheduler.schedule.store import read_schedule
 
 

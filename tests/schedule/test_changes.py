@@ -4,8 +4,8 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.documents.change_words import change_data, change_sentence, change_tables, shift_text
-from scheduler.documents.local_time import LocalTime
+from scheduler.documents.changes.change_words import change_data, change_sentence, change_tables, shift_text
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.pipeline import plan
 from scheduler.schedule.changes import changes
 from scheduler.schedule.deliveries import delivery_dates

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from scheduler.documents.charts.rows import Rows
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import Span, Stay, Work
 
 
@@ -18,7 +18,7 @@ class Bar:
     row : int
         Index of its row, 0 on top.
     start_ms, span_ms : int
-        On the wall-time axis of :meth:`scheduler.documents.local_time.LocalTime.axis_ms`.
+        On the wall-time axis of :meth:`scheduler.documents.words.local_time.LocalTime.axis_ms`.
     text : str
         On the bar.
     says : tuple of str

@@ -1,6 +1,6 @@
 """Names inside a chart are cut to a length that fits."""
 
-from scheduler.documents.direction import END_ISOLATE, ISOLATE
+from scheduler.documents.words.direction import END_ISOLATE, ISOLATE
 
 
 def chart_text(text: str, longest: int = 80) -> str:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from scheduler.documents.charts.bars import Bar
 from scheduler.documents.charts.rows import Rows
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.physics.weather_window import BayClimate, hours_allowed
 from scheduler.shop.forecast import bay_climate, hourly_weather
 from scheduler.shop.methods import FILM_STEPS

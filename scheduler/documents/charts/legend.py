@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from scheduler.documents.step_marks import HATCH_PATHS, INK, MARKS
+from scheduler.documents.words.step_marks import HATCH_PATHS, INK, MARKS
 
 
 def legend(kinds: Iterable[str]) -> list[dict[str, str]]:

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from typing import Any, Final
 
-from scheduler.documents.goal_words import GOAL_WORDS
-from scheduler.documents.step_marks import INK
-from scheduler.documents.table import Table
+from scheduler.documents.words.goal_words import GOAL_WORDS
+from scheduler.documents.words.step_marks import INK
+from scheduler.documents.words.table import Table
 from scheduler.schedule.schedule import Progress, Schedule
 
 _GRID: Final = "#d5d9dc"

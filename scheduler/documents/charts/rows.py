@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.documents.charts.chart_text import chart_text
-from scheduler.documents.direction import ISOLATE, set_apart
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.direction import ISOLATE, set_apart
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import Work
 from scheduler.shop.resources import Bay
 

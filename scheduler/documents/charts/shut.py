@@ -5,7 +5,7 @@ from datetime import datetime
 
 from scheduler.documents.charts.bars import Bar
 from scheduler.documents.charts.rows import Rows
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.shop.calendar import Closure, Shut
 from scheduler.shop.working_time import Span, merged, without, working_stretches
 

@@ -8,10 +8,10 @@ from datetime import datetime
 from typing import Final
 from uuid import NAMESPACE_URL, uuid5
 
-from scheduler.documents.limits import readings
-from scheduler.documents.local_time import day_text
-from scheduler.documents.packs_words import packs_words
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.sheets.limits import readings
+from scheduler.documents.words.local_time import day_text
+from scheduler.documents.words.packs_words import packs_words
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import Work
 from scheduler.shop.methods import Step
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from scheduler.documents.feed.calendar_file import calendar_bytes
 from scheduler.documents.feed.entries import Feed, feeds
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 
 
 def write_feeds(words: WorkWords, folder: Path, say: Callable[[str], None]) -> tuple[Path, ...]:

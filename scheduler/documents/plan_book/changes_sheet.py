@@ -3,9 +3,9 @@
 from datetime import timedelta
 from typing import Final
 
-from scheduler.documents.direction import without_controls
 from scheduler.documents.plan_book.sheet import Column, Sheet, moment
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.direction import without_controls
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.changes import DateMove, StepMove, changes
 from scheduler.schedule.schedule import Schedule, Work
 from scheduler.shop.workbook.book import Cell

@@ -5,10 +5,10 @@ from typing import Final
 
 from pydantic import BaseModel
 
-from scheduler.documents.direction import without_controls
-from scheduler.documents.pick import PickList
 from scheduler.documents.plan_book.sheet import Column, Sheet, moment, yes
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.store.pick import PickList
+from scheduler.documents.words.direction import without_controls
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import DeliveryDate, Draw, Span, Work
 from scheduler.shop.methods import Step
 from scheduler.shop.workbook.book import Cell

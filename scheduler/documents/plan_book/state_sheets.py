@@ -3,12 +3,12 @@
 from typing import Final
 
 from scheduler.check.breach import CheckReport
-from scheduler.documents.cautions import RULE
-from scheduler.documents.direction import without_controls
+from scheduler.documents.cautions.cautions import RULE
 from scheduler.documents.plan_book.sheet import Column, Sheet
-from scheduler.documents.plan_state import facts, goals_table, headline, rules_table
-from scheduler.documents.table import Table
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.state.plan_state import facts, goals_table, headline, rules_table
+from scheduler.documents.words.direction import without_controls
+from scheduler.documents.words.table import Table
+from scheduler.documents.words.work_words import WorkWords
 
 _LONG: Final = frozenset({"says", "result"})
 

@@ -15,7 +15,7 @@ from scheduler.documents.feed.calendar_file import calendar_bytes
 from scheduler.documents.feed.entries import Entry, Feed, feeds, plain
 from scheduler.documents.feed.write_feeds import write_feeds
 from scheduler.documents.feed.zone_rules import zone_rules
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.shop.methods import Step
 
 BERLIN = ZoneInfo("Europe/Berlin")

@@ -13,7 +13,7 @@ from scheduler.check.breach import CheckReport
 from scheduler.check.check import check_schedule
 from scheduler.documents.plan_book.plan_book import plan_book
 from scheduler.documents.plan_book.sheet import moment
-from scheduler.documents.work_words import WorkWords
+from scheduler.documents.words.work_words import WorkWords
 from scheduler.rules import RULES
 from scheduler.schedule.schedule import Schedule
 

@@ -1,0 +1,1 @@
+"""The cautions that go with work, and their texts."""

@@ -1,0 +1,1 @@
+"""Pages from templates: HTML, style sheets, and what the report runs in the browser."""

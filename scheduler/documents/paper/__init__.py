@@ -1,0 +1,1 @@
+"""Sheets and the whole plan as pages for paper, and as PDF."""

@@ -1,0 +1,1 @@
+"""For the crew: the sheet of a day, of a person, and the record that goes with a unit."""

@@ -1,0 +1,1 @@
+"""How the plan stands: goals, dates and their slack, what binds."""

@@ -1,0 +1,1 @@
+"""How things are said, everywhere alike: moments, quantities, names, steps, tables."""
