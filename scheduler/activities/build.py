@@ -1,6 +1,8 @@
 """From a shop to the whole activity network."""
 
 import math
+from collections import defaultdict
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from scheduler.activities.assemble import unit_network
@@ -17,7 +19,9 @@ from scheduler.activities.stock import sources_of
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.under_way import UnderWay, busy_bays, busy_pools, busy_workers, under_way
 from scheduler.activities.unit_network import UnitBuilder
+from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
+from scheduler.shop.unit import Unit
 
 
 @dataclass(frozen=True)
@@ -31,8 +35,15 @@ class Built:
     begun: tuple[UnderWay, ...] = ()
 
 
-def build_network(shop: Shop) -> Built:
-    """Build the activity network of a validated shop."""
+def build_network(shop: Shop, only: Container[str] | None = None) -> Built:
+    """Build the activity network of a validated shop.
+
+    Parameters
+    ----------
+    shop : Shop
+    only : container of str or None
+        Units to look at by themselves, in the shop as it stands for all; every unit if None.
+    """
     crew = crew_of(shop)
     grid = crew.grid
     routes = {u.unit_id: route_of(shop, u.unit_id) for u in shop.units}
@@ -43,7 +54,7 @@ def build_network(shop: Shop) -> Built:
     )
     pools = busy_pools(shop, [*tool_pools(shop, grid), *air_pools(shop, grid), *_presence(shop)], begun)
     parts = _Parts(shop, climates, pools, routes)
-    parts.add_units()
+    parts.add_units(shop.units if only is None else [unit for unit in shop.units if unit.unit_id in only])
     network = Network(
         slots=len(grid),
         day=_days(grid),
@@ -97,12 +108,14 @@ class _Parts:
         self.lags: list[Lag] = []
         self.paths: list[Path] = []
 
-    def add_units(self) -> None:
-        """Add every unit that has work left."""
+    def add_units(self, units: Iterable[Unit]) -> None:
+        """Add every one of the units that has work left."""
         past = past_of(self.shop, self.climates, self.routes)
-        for unit in self.shop.units:
-            done = {d.step: d for d in self.shop.done if d.unit_id == unit.unit_id}
-            history = History(self.shop, self.climates, done)
+        done: dict[str, dict[str, Done]] = defaultdict(dict)
+        for row in self.shop.done:
+            done[row.unit_id][row.step] = row
+        for unit in units:
+            history = History(self.shop, self.climates, done[unit.unit_id])
             builder = UnitBuilder(self.shop, self.climates, self.pool_at, self.routes[unit.unit_id], unit, history, past)
             present = [self.pool_at["yard"], self.pool_at.get(f"away {unit.order_id}", -1)]
             part = unit_network(builder, len(self.activities), len(self.stays), tuple(p for p in present if p >= 0))

@@ -3,6 +3,7 @@
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.activities.routing import route_of
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
 from scheduler.replan.room import Room, room_around
@@ -26,8 +27,11 @@ def rework_for(shop: Shop, built: Built) -> tuple[Rework, ...]:
     built : Built
         Its network.
     """
-    found = (_for_unit(shop, unit) for unit in stuck_units(built.network))
-    return tuple(row for row in found if row is not None)
+    found: dict[str, Rework] = {}
+    stuck = stuck_units(built.network)
+    for kind in (ReworkKind.WIPE, ReworkKind.ABRADE):
+        found |= _helped(shop, {unit: _row(shop, unit, kind) for unit in stuck if unit not in found})
+    return tuple(found[unit] for unit in stuck if unit in found)
 
 
 def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:
@@ -36,17 +40,27 @@ def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:
     return Shop.model_validate({**tables, "rework": (*shop.rework, *rows)})
 
 
-def _for_unit(shop: Shop, unit: str) -> Rework | None:
+def _row(shop: Shop, unit: str, kind: ReworkKind) -> Rework:
     last = max((row for row in shop.done if row.unit_id == unit), key=lambda row: row.ended_at)
-    for kind in (ReworkKind.WIPE, ReworkKind.ABRADE):
-        row = Rework(unit_id=unit, after=last.step, kind=kind, reason="too late for the next coat by the time there is room")
-        try:
-            net = build_network(with_rework(shop, (row,))).network
-        except (KeyError, ValueError):
-            continue
-        if unit not in stuck_units(net):
-            return row
-    return None
+    return Rework(unit_id=unit, after=last.step, kind=kind, reason="too late for the next coat by the time there is room")
+
+
+def _helped(shop: Shop, rows: dict[str, Rework]) -> dict[str, Rework]:
+    """Rows that give their unit a way on."""
+    rows = {unit: row for unit, row in rows.items() if _has_route(with_rework(shop, (row,)), unit)}
+    if not rows:
+        return {}
+    stuck = stuck_units(build_network(with_rework(shop, tuple(rows.values())), rows).network)
+    return {unit: row for unit, row in rows.items() if unit not in stuck}
+
+
+def _has_route(shop: Shop, unit: str) -> bool:
+    """Whether the unit can be worked on like that at all: a site may have no way to do it."""
+    try:
+        route_of(shop, unit)
+    except (KeyError, ValueError):
+        return False
+    return True
 
 
 def _empty(net: Network) -> Room:
