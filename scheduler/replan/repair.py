@@ -122,7 +122,8 @@ def _make_room(inserter: Inserter, path: Path, told: Placed, bumped: list[str]) 
 
 
 def _mates(inserter: Inserter, path: Path, told: Placed) -> Iterator[tuple[Path, ...]]:
-    there = [p for p in inserter.net.paths if p.unit in inserter.state.present and p.unit != path.unit]
+    present = inserter.state.present
+    there = [p for p in inserter.net.paths if p.unit in present and p.unit != path.unit]
     wanted = max(told.start[path.first], 0)
     there.sort(key=lambda p: (p.since_start, abs(inserter.state.start[p.first] - wanted)))
     for count in (1, 2):

@@ -1,0 +1,65 @@
+"""Units that stand where people were told: the quick way says yes exactly where no rule, asked one by one, objects."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from random import Random
+
+import pytest
+from random_shop import random_shop
+from search.recount import picture
+from wild_shop import wild_shop
+
+from scheduler.activities.build import build_network
+from scheduler.activities.placed import Placed
+from scheduler.replan import stand
+from scheduler.replan.stand import Stander, in_order_told
+from scheduler.search.as_told import put_as_told
+from scheduler.search.improve import Improver
+from scheduler.search.insertion import Inserter
+from scheduler.search.state import State
+from scheduler.shop.shop import Shop
+
+SHOPS = [(random_shop, 2, 6), (random_shop, 9, 7), (wild_shop, 3, 5), (wild_shop, 15, 6)]
+
+
+@pytest.mark.parametrize(("make", "seed", "units"), SHOPS, ids=[f"{make.__name__}-{seed}" for make, seed, _ in SHOPS])
+def test_a_quick_yes_is_what_the_rules_say_one_by_one(
+    make: Callable[[int, int], Shop], seed: int, units: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A solution is blurred fifteen times; both ways leave the same picture, and a no leaves none."""
+    improver = Improver(build_network(make(seed, units)).network, seed)
+    first = improver.first()
+    assert first is not None
+    random, answers = Random(seed), set()
+    for blur in (*[0.0] * 2, *[0.03] * 13):
+        told = _blurred(improver, first.placed, random, blur)
+        quick, careful = (Inserter(improver.net, State(improver.net)) for _ in range(2))
+        for path in in_order_told(improver.net.paths, told):
+            before = picture(quick.state)
+            yes = put_as_told(quick, path, told)
+            assert yes or picture(quick.state) == before
+            monkeypatch.setattr(stand, "put_as_told", lambda *_: False)
+            stands = Stander(careful, told).stand(path) is None
+            crew, draws = (row[path.first : path.last + 1] for row in (careful.state.crew, careful.state.draws))
+            here = slice(path.first, path.last + 1)
+            as_told = stands and tuple(crew) == told.crew[here] and tuple(draws) == told.draws[here]
+            assert yes == as_told
+            answers.add(yes)
+            if stands and not as_told:
+                careful.remove(path)
+        assert picture(quick.state) == picture(careful.state)
+    assert answers == {True, False}
+
+
+def _blurred(improver: Improver, placed: Placed, random: Random, share: float) -> Placed:
+    """Some steps earlier or later, in other bays, with other people, with less stock."""
+    net, start, crew, bay_class = improver.net, list(placed.start), list(placed.crew), list(placed.bay_class)
+    for i, activity in enumerate(net.activities):
+        if random.random() < share:
+            start[i] = min(max(start[i] + random.choice((-2, -1, 1, 2)), 0), net.slots - activity.slots)
+        if random.random() < share and crew[i]:
+            crew[i] = ((random.randrange(len(net.workers)), crew[i][0][1]), *crew[i][1:])
+    for k, stay in enumerate(net.stays):
+        if random.random() < share:
+            bay_class[k] = random.choice(stay.classes)
+    return replace(placed, start=tuple(start), crew=tuple(crew), bay_class=tuple(bay_class))
