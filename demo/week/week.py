@@ -21,7 +21,7 @@ import click
 sys.path.insert(0, str(Path(__file__).parents[2]))  # runs from a clone that nobody has installed
 
 from scheduler.check.check import check_schedule
-from scheduler.cli import app
+from scheduler.cli.app import app
 from scheduler.cli.text_table import text_table
 from scheduler.record.events_file import read_events
 from scheduler.record.progress import progress_of

@@ -9,6 +9,7 @@ import click
 
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.failed import Failed, failure_of
+from scheduler.cli.interrupt import let_commands_answer
 from scheduler.cli.talk import say, show_json
 
 P = ParamSpec("P")
@@ -47,6 +48,7 @@ def help_text(examples: tuple[str, ...], says: str) -> str:
 def _answering(name: str, body: Callable[P, None]) -> Callable[P, None]:
     @wraps(body)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
+        let_commands_answer()
         try:
             body(*args, **kwargs)
         except (click.exceptions.Exit, click.ClickException, click.Abort, BrokenPipeError):

@@ -3,6 +3,8 @@
 from enum import IntEnum
 from typing import Final
 
+from scheduler.cli import interrupt
+
 
 class ExitCode(IntEnum):
     """How a command ended."""
@@ -13,7 +15,7 @@ class ExitCode(IntEnum):
     BAD_INPUT = 3
     NO_SCHEDULE = 4
     INTERNAL = 70
-    INTERRUPTED = 130
+    INTERRUPTED = interrupt.CODE
 
 
 MEANINGS: Final = {

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.interrupt import STOPPED
 from scheduler.cli.text_table import text_table
 from scheduler.shop.faults import BadInputError, Fault, shortened
 
@@ -38,7 +39,7 @@ def failure_of(error: BaseException) -> Failed:
     if isinstance(error, BadInputError):
         return Failed(ExitCode.BAD_INPUT, fault_list(error.faults), {"faults": fault_data(error.faults)})
     if isinstance(error, KeyboardInterrupt):
-        return Failed(ExitCode.INTERRUPTED, "coatrun: stopped; nothing was written")
+        return Failed(ExitCode.INTERRUPTED, STOPPED)
     if isinstance(error, OSError) and error.filename is not None:
         return Failed(ExitCode.BAD_INPUT, f"coatrun: {error.filename}: {error.strerror}")
     return _unexpected(error)

@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 from random_shop import random_shop
 
-from scheduler.cli import app
+from scheduler.cli.app import app
 from scheduler.shop.write import write_shop
 
 Run = Callable[..., Result]

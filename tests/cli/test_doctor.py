@@ -87,6 +87,6 @@ def test_bash_takes_the_script_and_coatrun_completes(run: Run, tmp_path: Path) -
     (tmp_path / "script").write_text(run("completion", "bash").stdout)
     subprocess.run(["bash", "-n", tmp_path / "script"], check=True)
     env = os.environ | {"_COATRUN_COMPLETE": "bash_complete", "COMP_WORDS": "coatrun pl", "COMP_CWORD": "1"}
-    code = "from scheduler.cli import app; app(prog_name='coatrun')"
+    code = "from scheduler.cli.app import app; app(prog_name='coatrun')"
     done = subprocess.run([sys.executable, "-c", code], env=env, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.stdout.split() == ["plain,plan"]

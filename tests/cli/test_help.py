@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from cli.conftest import Planned, Run
-from scheduler.cli import app
+from scheduler.cli.app import app
 from scheduler.cli.exit_codes import MEANINGS, ExitCode
 
 ROOT = Path(__file__).parents[2]

@@ -65,7 +65,7 @@ def test_releasing_what_is_not_held(planned: Planned, run: Run) -> None:
 def test_an_answer_from_a_saved_plan_loads_nothing_heavy(planned: Planned) -> None:
     """With the room of the plan beside it, neither the shop nor the solver is read."""
     code = (
-        "import sys; from scheduler.cli import app\n"
+        "import sys; from scheduler.cli.app import app\n"
         f"sys.argv = ['coatrun', 'quote', {str(planned.shop)!r}, '1xU1', '--told', {str(planned.report)!r}, '--nothing-moved']\n"
         "try:\n    app()\nexcept SystemExit as end:\n    assert not end.code\n"
         "assert not {'pydantic', 'ortools', 'pandas', 'scipy', 'scheduler.shop.read'} & set(sys.modules)\n"

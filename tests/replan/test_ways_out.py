@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from scheduler.activities.build import build_network
-from scheduler.cli import app
+from scheduler.cli.app import app
 from scheduler.pipeline import NoScheduleError, plan
 from scheduler.replan.choices import Wish, replan
 from scheduler.replan.pins import broken_pins

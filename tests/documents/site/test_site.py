@@ -95,7 +95,7 @@ def test_the_references_name_everything() -> None:
 
 def test_the_commands_are_those_of_the_program() -> None:
     """Prove that each has a section with its own help."""
-    from scheduler.cli import app
+    from scheduler.cli.app import app
 
     page = commands_page()
     for name in app.commands:
