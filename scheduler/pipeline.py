@@ -13,6 +13,7 @@ from scheduler.activities.realise import Realised, realise
 from scheduler.check.check import CheckReport, check_facts
 from scheduler.check.facts import prepare
 from scheduler.check.goals import recompute
+from scheduler.collection import no_collection
 from scheduler.material.entries import PPM
 from scheduler.schedule.deliveries import delivery_dates
 from scheduler.schedule.schedule import GoalValue, Provenance, Schedule, Status
@@ -85,6 +86,7 @@ def plan(
     return checked(shop, built, outcome, outcome.placed, settings)
 
 
+@no_collection()
 def checked(
     shop: Shop, built: Built, outcome: Outcome, placed: Placed, settings: Settings, earlier: Schedule | None = None
 ) -> Plan:

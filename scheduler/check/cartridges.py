@@ -86,8 +86,13 @@ def _cartridge(product: Product) -> Cartridge | None:
         product.density_kg_m3,
         product.specific_heat_j_kgk,
     )
-    known = [value for value in stated if value is not None]
-    return Cartridge(*known) if len(known) == len(stated) else None
+    known = tuple(value for value in stated if value is not None)
+    return _stated(known) if len(known) == len(stated) else None
+
+
+@lru_cache(maxsize=256)
+def _stated(known: tuple[float, ...]) -> Cartridge:
+    return Cartridge(*known)
 
 
 @lru_cache(maxsize=256)

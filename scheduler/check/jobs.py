@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 from scheduler.check.moments import Stretch, instant
 from scheduler.check.required_steps import NeededStep
@@ -80,6 +81,7 @@ def both_done(one: Job, two: Job) -> bool:
     return one.work.done and two.work.done
 
 
+@lru_cache(maxsize=1024)
 def piece_of(tool: str) -> tuple[str, int]:
     """Split a tool of a work into the id of its row and its number in it: ``G1#2`` to (``G1``, 2), ``L1`` to (``L1``, 1).
 

@@ -21,8 +21,9 @@ def pieces(facts: Facts, job: Job, kind: Kind) -> list[tuple[Equipment, Piece]]:
 
 def unknown_tools(facts: Facts, job: Job) -> list[str]:
     """Tools that a job names and the shop does not have, trucks apart: no such row, or not so many of it."""
-    strange = [tool for tool in job.work.tools if piece_of(tool)[0] not in facts.equipment_by_id]
-    return strange + [tool for kind in Kind if kind is not Kind.TRUCK for tool in missing_pieces(facts, job, kind)]
+    named = [(tool, *piece_of(tool)) for tool in job.work.tools]
+    rows = [(tool, facts.equipment_by_id.get(row_id), number) for tool, row_id, number in named]
+    return [tool for tool, row, number in rows if row is None or (row.kind is not Kind.TRUCK and not 1 <= number <= row.count)]
 
 
 def missing_pieces(facts: Facts, job: Job, kind: Kind) -> list[str]:

@@ -5,11 +5,23 @@ lapses first. Where none can, a habit decides: finish an opened pack and go on w
 and purge, or leave it for a film that it suits better, as long as no more than ``keep`` packs stand opened.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from scheduler.material.entries import Begins, Entry, Habit, Ledger, Passed, Short
 from scheduler.material.pack import Begun, Film, Lot, PackSheet
-from scheduler.material.shelf import Pack, Shelf, begins_as, gives_ul, loaded_at, open_new, purge_ul, shelf_of, why_not
+from scheduler.material.shelf import (
+    Pack,
+    Ready,
+    Shelf,
+    begins_as,
+    gives_ul,
+    loaded_at,
+    open_new,
+    purge_ul,
+    ready_packs,
+    shelf_of,
+    why_not,
+)
 
 NAMED = 3
 """Opened packs that a reason for a new one names at the most."""
@@ -72,20 +84,22 @@ def _serve(
     explain: bool,
 ) -> int:
     """Draw a film's volume; what is missing is returned."""
+    usable_ul, many = shelf.sheet.usable_ul, len(shelf.standing) >= habit.keep
     left_ul, touched, refused = film.volume_ul, 0, set[str]()
-    allowed = -(-film.volume_ul // shelf.sheet.usable_ul)
-    for pack, begins in _standing(film, shelf, habit, named):
+    allowed = packs = -(-left_ul // usable_ul)
+    for pack, begins, gives_ul in _in_order(film, shelf, habit, named):
         if left_ul <= 0:
             break
-        if named is None and not _worth_starting(shelf, habit, pack, begins, left_ul):
-            continue
-        needs = touched + 1 + max(0, -(-(left_ul - gives_ul(shelf.sheet, pack, begins)) // shelf.sheet.usable_ul))
-        if film.loaded is not None and needs > allowed:
-            if room is None or not room(film.loaded, film.end, needs - allowed):
+        after = max(0, -(-(left_ul - gives_ul) // usable_ul))
+        if named is None and not (after < packs or begins == "continued" or many):
+            continue  # it saves no new pack, and there is room to let it stand
+        if film.loaded is not None and touched + 1 + after > allowed:
+            if room is None or not room(film.loaded, film.end, touched + 1 + after - allowed):
                 refused.add(pack.key)
                 continue
-            allowed = needs
+            allowed = touched + 1 + after
         left_ul, touched = left_ul - _draw(film, shelf, pack, begins, left_ul, entries), touched + 1
+        packs = -(-left_ul // usable_ul)
     while left_ul > 0 and (new := open_new(film, shelf)) is not None:
         passed, more = _passed(film, shelf, entries, refused) if explain else ((), 0)
         shelf.standing.append(new)
@@ -94,35 +108,15 @@ def _serve(
     return left_ul
 
 
-def _standing(film: Film, shelf: Shelf, habit: Habit, named: tuple[str, ...] | None) -> Iterator[tuple[Pack, Begins]]:
+def _in_order(film: Film, shelf: Shelf, habit: Habit, named: tuple[str, ...] | None) -> list[Ready]:
     """Opened packs that the film may use: those named, or one that is in its gun, then those that fit, by lapse or by size."""
-    sheet = shelf.sheet
-    ready: list[tuple[Pack, Begins]] = []
-    for pack in [p for p in shelf.standing if p.used_until <= film.start and film.end <= p.last]:
-        begins = begins_as(film, pack)
-        if why_not(film, sheet, pack, begins) == "":
-            ready.append((pack, begins))
+    ready = ready_packs(film, shelf)
     if named is not None:
-        return iter(sorted((row for row in ready if row[0].key in named), key=lambda row: named.index(row[0].key)))
-    odd_ul = film.volume_ul - (-(-film.volume_ul // sheet.usable_ul) - 1) * sheet.usable_ul
-
-    def rank(row: tuple[Pack, Begins]) -> tuple[bool, bool, int, int]:
-        pack, begins = row
-        gives = gives_ul(sheet, pack, begins)
-        size = gives if habit.best_fit else 0
-        return begins != "continued", gives < odd_ul, size, pack.last
-
-    return iter(sorted(ready, key=rank))
-
-
-def _worth_starting(shelf: Shelf, habit: Habit, pack: Pack, begins: Begins, left_ul: int) -> bool:
-    """Whether an opened pack saves a new one now; if not it is only finished when too many stand opened."""
-    usable_ul = shelf.sheet.usable_ul
-    gives = gives_ul(shelf.sheet, pack, begins)
-    saves = -(-max(0, left_ul - gives) // usable_ul) < -(-left_ul // usable_ul)
-    if saves or begins == "continued":
-        return True
-    return len(shelf.standing) >= habit.keep
+        return sorted((row for row in ready if row[0].key in named), key=lambda row: named.index(row[0].key))
+    odd_ul = film.volume_ul - (-(-film.volume_ul // shelf.sheet.usable_ul) - 1) * shelf.sheet.usable_ul
+    if habit.best_fit:
+        return sorted(ready, key=lambda row: (row[1] != "continued", row[2] < odd_ul, row[2], row[0].last))
+    return sorted(ready, key=lambda row: (row[1] != "continued", row[2] < odd_ul, row[0].last))
 
 
 def _draw(

@@ -1,4 +1,9 @@
-"""What a formula is valid for, and the refusal when a value lies outside it."""
+"""What a formula is valid for, and the refusal when a value lies outside it.
+
+Nearly every value is one number from a table, and good: that is seen before an array is made of it.
+"""
+
+from math import inf, isfinite
 
 import numpy as np
 
@@ -37,6 +42,8 @@ def require_within(quantity: str, value: float | FloatArray, low: float, high: f
     OutOfRange
         Naming the first value that is outside.
     """
+    if isinstance(value, float) and low <= value <= high and isfinite(value):
+        return
     _refuse(quantity, value, _finite(value) & (np.asarray(value) >= low) & (np.asarray(value) <= high), f"{low:g} to {high:g}")
 
 
@@ -48,6 +55,8 @@ def require_positive(quantity: str, value: float | FloatArray) -> None:
     OutOfRange
         Naming the first value that is not positive.
     """
+    if isinstance(value, float) and 0.0 < value < inf:
+        return
     _refuse(quantity, value, _finite(value) & (np.asarray(value) > 0), "above 0")
 
 
@@ -59,6 +68,8 @@ def require_not_negative(quantity: str, value: float | FloatArray) -> None:
     OutOfRange
         Naming the first value that is negative.
     """
+    if isinstance(value, float) and 0.0 <= value < inf:
+        return
     _refuse(quantity, value, _finite(value) & (np.asarray(value) >= 0), "0 or more")
 
 
