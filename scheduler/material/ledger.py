@@ -87,10 +87,10 @@ def _serve(
     usable_ul, many = shelf.sheet.usable_ul, len(shelf.standing) >= habit.keep
     left_ul, touched, refused = film.volume_ul, 0, set[str]()
     allowed = packs = -(-left_ul // usable_ul)
-    for pack, begins, gives_ul in _in_order(film, shelf, habit, named):
+    for pack, begins, there_ul in _in_order(film, shelf, habit, named):
         if left_ul <= 0:
             break
-        after = max(0, -(-(left_ul - gives_ul) // usable_ul))
+        after = max(0, -(-(left_ul - there_ul) // usable_ul))
         if named is None and not (after < packs or begins == "continued" or many):
             continue  # it saves no new pack, and there is room to let it stand
         if film.loaded is not None and touched + 1 + after > allowed:
