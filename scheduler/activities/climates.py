@@ -9,7 +9,8 @@ import numpy as np
 
 from scheduler.activities.alike import Alike
 from scheduler.activities.curves import after_minutes, as_curve, closes_after_min, cured_after_min, within_minutes
-from scheduler.activities.masks import below, mask_of
+from scheduler.activities.flags import mask_of
+from scheduler.activities.masks import below
 from scheduler.activities.network import BayClass, Curve, Mask
 from scheduler.activities.time_grid import TimeGrid
 from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, unbroken

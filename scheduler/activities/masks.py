@@ -1,18 +1,9 @@
 """Masks: a bit a slot in one Python integer, so that a calendar of months is tested in a few machine operations."""
 
-import numpy as np
-from numpy.typing import NDArray
+from collections.abc import Mapping
 
-
-def mask_of(flags: NDArray[np.bool_]) -> int:
-    """Pack an array of flags, shape (n,), into a mask; flag ``i`` becomes bit ``i``."""
-    return int.from_bytes(np.packbits(flags, bitorder="little").tobytes(), "little")
-
-
-def flags_of(mask: int, n: int) -> NDArray[np.bool_]:
-    """Unpack the first ``n`` bits of a mask into flags, shape (n,)."""
-    raw = np.frombuffer((mask & below(n)).to_bytes((n + 7) // 8, "little"), dtype=np.uint8)
-    return np.unpackbits(raw, bitorder="little", count=n).astype(bool)
+Masks = Mapping[int, int]
+"""A mask for each class of bays."""
 
 
 def span(start: int, end: int) -> int:
@@ -53,3 +44,9 @@ def bits(mask: int) -> list[int]:
         found.append(low.bit_length() - 1)
         mask ^= low
     return found
+
+
+def within(table: Masks, mask: int) -> Masks:
+    """Cut every mask of a table; those that are one object stay one."""
+    cut = {id(each): each & mask for each in {id(m): m for m in table.values()}.values()}
+    return {c: cut[id(each)] for c, each in table.items()}

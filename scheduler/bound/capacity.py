@@ -7,7 +7,8 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.activities.masks import below, flags_of, mask_of
+from scheduler.activities.flags import flags_of, mask_of
+from scheduler.activities.masks import below
 from scheduler.activities.network import Activity, Mask, Network
 from scheduler.bound.places import Place, places_of
 from scheduler.bound.teams import taken_of, team_sizes

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.activities.masks import flags_of
+from scheduler.activities.flags import flags_of
 from scheduler.activities.network import Activity, Curve, Lag, Network, Path
 from scheduler.bound.capacity import Capacities
 from scheduler.bound.places import Place

@@ -6,7 +6,7 @@ goes that way. Starts through which every way is too dear are left out; like the
 
 import numpy as np
 
-from scheduler.activities.masks import mask_of
+from scheduler.activities.flags import mask_of
 from scheduler.activities.network import Mask
 from scheduler.bound.chain import Slots
 from scheduler.bound.nodes import Step

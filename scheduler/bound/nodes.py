@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scheduler.activities.masks import flags_of
+from scheduler.activities.flags import flags_of
 from scheduler.activities.network import Network, Path
 from scheduler.bound.capacity import Capacities
 from scheduler.bound.chain import Flags, Reach, Slots, keys_of

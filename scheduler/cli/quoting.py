@@ -2,7 +2,7 @@
 
 import re
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Final
@@ -82,7 +82,7 @@ def answer(asked: Question) -> Found:
     arrive = saved.grid.start_of(0) if asked.arrive is None else at_clock(asked.arrive, zone)
     arrive = max(arrive, saved.grid.origin)
     net, present = with_spare(saved.room.net, ORDER, asked.spare)
-    room = Room(net, saved.room.shifts, saved.room.dust, saved.room.vapour)
+    room = replace(saved.room, net=net)
     parts = _parts(saved, counts, arrive, present)
     began = time.perf_counter()
     fixed = into_free(room, parts, asked.seed)
@@ -129,9 +129,9 @@ def _unit(word: str, saved: SavedRoom) -> str:
 
 
 def _parts(saved: SavedRoom, counts: dict[str, int], arrive: datetime, present: tuple[int, ...]) -> list[UnitPart]:
-    slot = int(saved.grid.first_from(saved.grid.minutes_at(arrive)))
+    slot = saved.grid.first_from(arrive)
     return [
-        saved.parts[saved.kinds[unit]].named(f"{unit} {n + 1}", ORDER, present).released(slot)
+        saved.part(unit).named(f"{unit} {n + 1}", ORDER, present).released(slot)
         for unit, count in counts.items()
         for n in range(count)
     ]

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, islice
 
-from scheduler.replan.extend import UnitPart, with_parts
+from scheduler.replan.extend import UnitPart
 from scheduler.replan.relax import Ease, eases
-from scheduler.replan.room import KnownRoutes, Room
+from scheduler.replan.room import Room, RoomRoutes
 
 MOST_PAIRS = 120
 
@@ -19,7 +19,7 @@ class Bind:
     end: int
 
 
-def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None, by: int | None = None) -> int | None:
+def earliest_end(room: Room, part: UnitPart, known: RoomRoutes | None = None, by: int | None = None) -> int | None:
     """Slot before which a unit ends if it goes into a room as early as it can; None where it does not, or not ``by`` a slot."""
     inserter = room.inserter((part,), known)
     (path,) = inserter.net.paths
@@ -30,7 +30,7 @@ def earliest_end(room: Room, part: UnitPart, known: KnownRoutes | None = None, b
 
 def what_binds(room: Room, part: UnitPart, now: int) -> tuple[Bind, ...]:
     """Relaxations that alone let a unit end before slot ``now``, the one that gains most first."""
-    known = KnownRoutes(with_parts(room.net, (part,)))
+    known = room.routes((part,))
     return _ranked(_tried(room, part, (ease,), now - 1, known) for ease in eases(room, part))
 
 
@@ -44,7 +44,7 @@ def what_binds_together(room: Room, part: UnitPart, until: int, known: Iterable[
     return _ranked(found)
 
 
-def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...], by: int, known: KnownRoutes | None = None) -> Bind | None:
+def _tried(room: Room, part: UnitPart, tried: tuple[Ease, ...], by: int, known: RoomRoutes | None = None) -> Bind | None:
     """Put a unit into an eased room, to end by a slot; routes are as they were if only capacities differ."""
     eased, changed = room, part
     for ease in tried:

@@ -1,9 +1,11 @@
 """Networks as JSON text that is read in milliseconds: what occurs many times is written once, masks as hexadecimal digits.
 
-Nothing in such a file is run; a reader makes only the classes of this list.
+A document has named parts, and only those that are asked for are made. Nothing in such a file is run; a reader makes only the
+classes of this list.
 """
 
 import json
+from collections.abc import Mapping
 from dataclasses import fields
 from itertools import accumulate, pairwise
 from typing import Any, Final
@@ -13,6 +15,7 @@ from scheduler.activities.placed import Placed
 from scheduler.material.pack import PackSheet
 from scheduler.replan.extend import UnitPart
 from scheduler.replan.room import Room
+from scheduler.replan.used import Used
 
 _CLASSES: Final[dict[str, type]] = {
     cls.__name__: cls
@@ -33,11 +36,14 @@ _CLASSES: Final[dict[str, type]] = {
         Placed,
         Room,
         UnitPart,
+        Used,
     )
 }
 _NAMES: Final = {name: tuple(f.name for f in fields(cls)) for name, cls in _CLASSES.items()}
 _LARGEST: Final = 2**53
 _LONG: Final = 24
+_APART: Final = "\t"
+"""Between the rows of a document, the names first: JSON has no tab of its own, and a row that nobody asks for is not read."""
 _MASK, _MAP, _SET, _OBJECT, _AGAIN = "m", "d", "f", "o", "r"
 
 
@@ -45,28 +51,42 @@ class CompactError(ValueError):
     """The text is none that :func:`written` has made."""
 
 
-def written(value: object) -> str:
-    """Write a network, a room or a mapping of such things as text."""
+_WRONG: Final = (ValueError, KeyError, TypeError, IndexError, AttributeError, RecursionError)
+
+
+def written(parts: Mapping[str, object]) -> str:
+    """Write networks, rooms or mappings of such things as text, each under its name."""
     writer = _Writer()
-    body = writer.of(value)
-    return json.dumps({"table": writer.table, "body": body}, separators=(",", ":"))
+    body = {name: writer.of(value) for name, value in parts.items()}
+    return _APART.join(json.dumps(row, separators=(",", ":")) for row in (body, *writer.table))
 
 
-def read(text: str) -> Any:  # noqa: ANN401
-    """Read what :func:`written` wrote.
+class Document:
+    """What :func:`written` wrote; ``document[name]`` makes a part.
 
     Raises
     ------
     CompactError
-        If it is something else.
+        Here or where a part is asked for, if it is something else.
     """
-    try:
-        document = json.loads(text)
-        reader = _Reader(document["table"])
-        return reader.of(document["body"])
-    except (ValueError, KeyError, TypeError, IndexError, AttributeError, RecursionError) as error:
-        msg = f"not a saved network: {type(error).__name__}"
-        raise CompactError(msg) from error
+
+    def __init__(self, text: str) -> None:
+        try:
+            body, *table = text.split(_APART)
+            self._body, self._reader = json.loads(body), _Reader(table)
+        except _WRONG as error:
+            raise _not_saved(error) from error
+
+    def __getitem__(self, name: str) -> Any:  # noqa: ANN401
+        """Make a part."""
+        try:
+            return self._reader.of(self._body[name])
+        except _WRONG as error:
+            raise _not_saved(error) from error
+
+
+def _not_saved(error: Exception) -> CompactError:
+    return CompactError(f"not a saved network: {type(error).__name__}")
 
 
 class _Writer:
@@ -117,7 +137,7 @@ class _Writer:
 
 
 class _Reader:
-    def __init__(self, table: list[Any]) -> None:
+    def __init__(self, table: list[str]) -> None:
         self.table = table
         self.made: dict[int, Any] = {}
 
@@ -139,7 +159,7 @@ class _Reader:
 
     def _once(self, at: int) -> Any:  # noqa: ANN401
         if at not in self.made:
-            body = self.table[at]
+            body = json.loads(self.table[at])
             self.made[at] = self.of(body) if type(body) is dict else _curve(body)
         return self.made[at]
 

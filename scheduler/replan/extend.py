@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from scheduler.activities.masks import below
-from scheduler.activities.network import Activity, Lag, Network, Path, Stay, meet
+from scheduler.activities.masks import below, within
+from scheduler.activities.network import Activity, Lag, Network, Path, Stay
 
 RELEASE = "release"
 
@@ -28,7 +28,9 @@ class UnitPart:
         """Return the same with a first step that starts at ``slot`` or later."""
         first, later = self.activities[0], ~below(slot)
         windows = {**first.windows, RELEASE: {c: mask & later for c, mask in first.windows[RELEASE].items()}}
-        return replace(self, activities=(replace(first, windows=windows, starts=meet(windows)), *self.activities[1:]))
+        return replace(
+            self, activities=(replace(first, windows=windows, starts=within(first.starts, later)), *self.activities[1:])
+        )
 
 
 def part_of(net: Network, path: Path) -> UnitPart:

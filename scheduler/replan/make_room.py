@@ -6,9 +6,11 @@ from scheduler.activities.build import build_network
 from scheduler.activities.reread import reread
 from scheduler.pipeline import NoScheduleError
 from scheduler.replan.like_units import kinds_of, like_unit
+from scheduler.replan.plain_grid import PlainGrid
 from scheduler.replan.repair import repair
 from scheduler.replan.room import room_around
-from scheduler.replan.saved_room import SavedRoom, fingerprint, save_room
+from scheduler.replan.saved_room import Contents, SavedRoom, fingerprint, save_room
+from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.schedule.schedule import Schedule
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
@@ -41,15 +43,15 @@ def make_room(shop: Shop, schedule: Schedule, folder: Path, file: Path) -> Saved
     if repaired is None:
         raise NoScheduleError(solve(net, Settings(time_limit_s=10)))
     until = forecast_until(shop)
-    saved = SavedRoom(
-        site=shop.site.name,
-        grid=built.grid,
+    last = net.slots if until is None else int(built.grid.first_from(built.grid.minutes_at(until)))
+    kinds = kinds_of(shop)
+    contents = Contents(
+        about={"site": shop.site.name, "names": {unit.unit_id: unit.name for unit in shop.units}, "forecast_until": last},
+        grid=PlainGrid(built.grid.origin, built.grid.grid_min, tuple(built.grid.real.tolist()), built.grid.zone),
         room=room_around(net, repaired.placed),
-        kinds={unit: kind for kind, units in kinds_of(shop).items() for unit in units},
-        parts={kind: like_unit(shop, built, kind) for kind in kinds_of(shop)},
-        names={unit.unit_id: unit.name for unit in shop.units},
-        forecast_until=net.slots if until is None else int(built.grid.first_from(built.grid.minutes_at(until))),
-        whole="",
+        kinds={unit: kind for kind, units in kinds.items() for unit in units},
+        parts={kind: seen_ahead(net, like_unit(shop, built, kind)) for kind in kinds},
+        net=net,
+        placed=repaired.placed,
     )
-    save_room(saved, net, repaired.placed, fingerprint(folder, file), file.parent)
-    return saved
+    return save_room(contents, fingerprint(folder, file), file.parent)

@@ -1,12 +1,13 @@
 """One rule, resource or date at a time made easier for a unit, to see which of them holds it up and by how much."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from itertools import accumulate
 
 from scheduler.activities.network import Activity, Network, Worker, meet
 from scheduler.replan.extend import UnitPart
 from scheduler.replan.room import Room
+from scheduler.replan.seen_ahead import unseen
+from scheduler.replan.used import NONE_USED
 
 EASED_WINDOWS = ("weather_window", "release")
 WITHOUT_MINIMUM = ("recoat_window", "flash_off", "dry_to_handle", "return_to_service")
@@ -36,8 +37,8 @@ class Ease:
 
 def eases(room: Room, part: UnitPart) -> Iterator[Ease]:
     """Yield every relaxation that could matter to a unit."""
-    yield from _more_of_pools(room.net, part)
-    yield from _more_bays(room.net, part)
+    yield from _more_of_pools(room, part)
+    yield from _more_bays(room, part)
     yield from _more_people(room.net, part)
     for rule in EASED_WINDOWS:
         yield Ease(rule, "", _WINDOW_WORDS[rule], _same_room, lambda p, r=rule: _without_window(p, r))  # type: ignore[misc]
@@ -64,8 +65,8 @@ def _with(room: Room, **changes: object) -> Room:
     return replace(room, net=replace(room.net, **changes))  # type: ignore[arg-type]
 
 
-def _more_of_pools(net: Network, part: UnitPart) -> Iterator[Ease]:
-    most: dict[int, int] = {}
+def _more_of_pools(room: Room, part: UnitPart) -> Iterator[Ease]:
+    net, most = room.net, dict[int, int]()
     for activity in part.activities:
         for demand in activity.demands:
             most[demand.pool] = max(most.get(demand.pool, 0), demand.amount)
@@ -73,18 +74,9 @@ def _more_of_pools(net: Network, part: UnitPart) -> Iterator[Ease]:
             most[net.warmer] = max(most.get(net.warmer, 0), activity.packs)
     most |= dict.fromkeys(part.path.present, 1)
     for at, amount in sorted(most.items()):
-        if peak(net.pools[at].taken) + 2 * amount <= net.pools[at].capacity:
+        if room.pools.get(at, NONE_USED).peak + 2 * amount <= net.pools[at].capacity:
             continue  # never short, not even if two steps of the unit overlap
         yield Ease(net.pools[at].rule, net.pools[at].key, _pool_words(net, at, amount), _raising(at, amount), lambda p: p)
-
-
-def peak(taken: Iterable[tuple[int, int, int]]) -> int:
-    """Most that is taken at once."""
-    changes: dict[int, int] = {}
-    for start, end, amount in taken:
-        changes[start] = changes.get(start, 0) + amount
-        changes[end] = changes.get(end, 0) - amount
-    return max(accumulate(changes[slot] for slot in sorted(changes)), default=0)
 
 
 def _pool_words(net: Network, at: int, amount: int) -> str:
@@ -109,10 +101,11 @@ def _raising(at: int, amount: int) -> Callable[[Room], Room]:
     return raised
 
 
-def _more_bays(net: Network, part: UnitPart) -> Iterator[Ease]:
+def _more_bays(room: Room, part: UnitPart) -> Iterator[Ease]:
+    net = room.net
     for c in sorted({c for stay in part.stays for c in stay.classes}):
         group = net.classes[c]
-        if peak(group.taken) < group.places and group.free.bit_count() == net.slots:
+        if room.bays.get(c, NONE_USED).peak < group.places and group.free.bit_count() == net.slots:
             continue
         says = f"one place more in {' or '.join(group.bays)} than the {group.places} there are"
 
@@ -161,11 +154,11 @@ def _without_window(part: UnitPart, rule: str) -> UnitPart:
 
 
 def _no_minimum(part: UnitPart, rule: str) -> UnitPart:
-    return replace(part, lags=tuple(replace(lag, earliest={}) if lag.rule == rule else lag for lag in part.lags))
+    return replace(unseen(part), lags=tuple(replace(lag, earliest={}) if lag.rule == rule else lag for lag in part.lags))
 
 
 def _no_maximum(part: UnitPart) -> UnitPart:
-    return replace(part, lags=tuple(replace(lag, latest={}) for lag in part.lags))
+    return replace(unseen(part), lags=tuple(replace(lag, latest={}) for lag in part.lags))
 
 
 def _plenty(room: Room) -> Room:

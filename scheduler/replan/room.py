@@ -2,24 +2,23 @@
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import gcd
 
-from scheduler.activities.masks import below, span
-from scheduler.activities.network import Network, Path
+from scheduler.activities.masks import Masks, below, span, within
+from scheduler.activities.network import Lag, Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.replan.extend import UnitPart, with_parts
 from scheduler.replan.obstacles import class_at, stay_span
+from scheduler.replan.used import NONE_USED, Used
 from scheduler.search.insertion import Inserter
 from scheduler.search.planes import Planes
-from scheduler.search.routes import Routes
+from scheduler.search.routes import Routes, units_of_pools
 from scheduler.search.state import State
 from scheduler.search.steps import Route
 
-Uses = Sequence[tuple[int, int, int]]
-Taken = list[tuple[int, int, int]]
-
 
 class KnownRoutes(Routes):
-    """Routes that are worked out once for several rooms with the same units, people and waits."""
+    """Routes that are worked out once for several searches with the same units, people and waits."""
 
     def __init__(self, net: Network) -> None:
         super().__init__(net)
@@ -30,56 +29,68 @@ class KnownRoutes(Routes):
         return self._found
 
 
+class RoomRoutes(Routes):
+    """Routes of a few units in a room: their waits are not looked at ahead but where the units come so."""
+
+    def __init__(self, net: Network, room: "Room") -> None:
+        super().__init__(net)
+        self.unit_of = tuple(gcd(unit, room.pools.get(n, NONE_USED).unit) for n, unit in enumerate(self.unit_of))
+        self._found: tuple[Route, ...] | None = None
+
+    def all(self) -> tuple[Route, ...]:
+        """One route a path, worked out once."""
+        if self._found is None:
+            self._found = super().all()
+        return self._found
+
+    def starts(self, path: Path, lags: Sequence[Lag]) -> list[Masks]:
+        """Starts of a unit's steps from which they end on the axis."""
+        del lags
+        activities = [self.net.activities[i] for i in range(path.first, path.last + 1)]
+        return [within(a.starts, below(self.net.slots - a.slots + 1)) for a in activities]
+
+
 @dataclass(frozen=True)
 class Room:
-    """A network without units in which everything that is planned is taken.
+    """A network without units, and what is in use of it.
 
     Attributes
     ----------
     net : Network
-        Workers are free when they are, pools and bays carry the uses, sources what is left.
+        Workers are free when they are, sources give what is left; uses are not in its pools and classes.
     shifts : tuple of int
         Slots in which each worker is there, busy or not.
-    dust, vapour : Mapping of str to int
-        By air space the slots in which it has dust, and vapour.
+    pools, bays : Mapping of int to Used
+        What is in use of pools and of the places of classes of bays, by number; nothing of those that are not there.
+    dust, vapour : Mapping of str to Used
+        By air space, how many fill it with dust, and with vapour.
     """
 
     net: Network
     shifts: tuple[int, ...] = ()
-    dust: Mapping[str, int] = field(default_factory=dict)
-    vapour: Mapping[str, int] = field(default_factory=dict)
-    counted: dict[tuple[int, int, int], tuple[Uses, Planes]] = field(default_factory=dict, compare=False, repr=False)
-    """What uses come to, worked out once for all rooms that are made from one another."""
+    pools: Mapping[int, Used] = field(default_factory=dict)
+    bays: Mapping[int, Used] = field(default_factory=dict)
+    dust: Mapping[str, Used] = field(default_factory=dict)
+    vapour: Mapping[str, Used] = field(default_factory=dict)
 
-    def inserter(self, parts: Iterable[UnitPart], known: "KnownRoutes | None" = None) -> Inserter:
+    def routes(self, parts: Iterable[UnitPart]) -> RoomRoutes:
+        """Work out the routes of units in the room; they hold wherever only capacities differ."""
+        return RoomRoutes(with_parts(self.net, parts), self)
+
+    def inserter(self, parts: Iterable[UnitPart], known: RoomRoutes | None = None) -> Inserter:
         """Return an inserter for units of which none is in yet; ``known`` are their routes, where they are worked out already."""
         net = with_parts(self.net, parts)
-        routes = known or Routes(net)
-        state = self._state(net, routes)
+        routes = known or RoomRoutes(net, self)
+        state = State(net, routes)
+        for n, unit in enumerate(state.unit_of):
+            used = self.pools.get(n, NONE_USED).finer(unit)
+            state.pools[n] = Planes(state.pools[n].capacity, state.wide, used.planes)
+        for c, used in self.bays.items():
+            state.bays[c] = Planes(state.bays[c].capacity, state.wide, used.planes)
         for n, space in enumerate(state.spaces):
-            state.dust[n] = state.dust[n].plus(self.dust.get(space, 0), 1)
-            state.vapour[n] = state.vapour[n].plus(self.vapour.get(space, 0), 1)
+            state.dust[n] = Planes(state.dust[n].capacity, state.wide, self.dust.get(space, NONE_USED).planes)
+            state.vapour[n] = Planes(state.vapour[n].capacity, state.wide, self.vapour.get(space, NONE_USED).planes)
         return Inserter(net, state, routes=routes)
-
-    def _state(self, net: Network, routes: Routes) -> State:
-        """Return the state of a network with what is taken counted once for all rooms."""
-        pools = tuple(replace(pool, taken=()) for pool in net.pools)
-        classes = tuple(replace(group, taken=()) for group in net.classes)
-        state = State(replace(net, pools=pools, classes=classes), routes)
-        for n, (pool, unit) in enumerate(zip(net.pools, state.unit_of, strict=True)):
-            state.pools[n] = self._planes(pool.taken, unit, state.wide, pool.capacity // unit)
-        for c, group in enumerate(net.classes):
-            state.bays[c] = self._planes(group.taken, 1, state.wide, group.places)
-        return state
-
-    def _planes(self, taken: Uses, unit: int, wide: int, capacity: int) -> Planes:
-        key = (id(taken), unit, wide)
-        if key not in self.counted:
-            planes = Planes(0, wide)
-            for start, end, amount in taken:
-                planes = planes.plus(span(start, end) & below(self.net.slots), amount // unit)
-            self.counted[key] = (taken, planes)
-        return Planes(capacity, wide, self.counted[key][1].planes)
 
 
 def room_around(net: Network, placed: Placed, without: Collection[str] = (), base: Room | None = None) -> Room:
@@ -105,12 +116,23 @@ def room_around(net: Network, placed: Placed, without: Collection[str] = (), bas
 class _Taken:
     def __init__(self, net: Network, placed: Placed, base: Room) -> None:
         self.net, self.placed, self.base = net, placed, base
-        self.pools: list[Taken] = [list(pool.taken) for pool in net.pools]
-        self.bays: list[Taken] = [list(group.taken) for group in net.classes]
+        self.full = below(net.slots)
+        units = units_of_pools(net)
+        self.pools = [base.pools.get(n, NONE_USED).finer(unit) for n, unit in enumerate(units)]
+        self.bays = [base.bays.get(c, NONE_USED).finer(1) for c in range(len(net.classes))]
+        self._fixed()
         self.busy = [0] * len(net.workers)
         self.worn = [dict(worker.respirator_used) for worker in net.workers]
         self.left = [source.gives_ul for source in net.sources]
         self.dust, self.vapour = dict(base.dust), dict(base.vapour)
+
+    def _fixed(self) -> None:
+        """Take what is fixed in the network itself, such as a machine that is out of service."""
+        taken = [(self.pools, n, pool.taken) for n, pool in enumerate(self.net.pools)]
+        taken += [(self.bays, c, group.taken) for c, group in enumerate(self.net.classes)]
+        for row, n, uses in taken:
+            for start, end, amount in uses:
+                row[n] = row[n].plus(span(start, end) & self.full, amount)
 
     def add(self, path: Path) -> None:
         """Take all that a unit uses."""
@@ -118,18 +140,22 @@ class _Taken:
         for i in range(path.first, path.last + 1):
             self._step(i)
         for k in path.stays:
-            self.bays[self.placed.bay_class[k]].append((*stay_span(net, self.placed, net.stays[k]), 1))
+            c = self.placed.bay_class[k]
+            self.bays[c] = self.bays[c].plus(span(*stay_span(net, self.placed, net.stays[k])) & self.full, 1)
         begin = 0 if path.since_start else start[path.first]
         for pool in path.present:
-            self.pools[pool].append((begin, start[path.last] + net.activities[path.last].slots, 1))
+            self._take(pool, begin, start[path.last] + net.activities[path.last].slots, 1)
+
+    def _take(self, pool: int, start: int, end: int, amount: int) -> None:
+        self.pools[pool] = self.pools[pool].plus(span(start, end) & self.full, amount)
 
     def _step(self, i: int) -> None:
         activity, start = self.net.activities[i], self.placed.start[i]
         end = start + activity.slots
         for demand in activity.demands:
-            self.pools[demand.pool].append((start, end + demand.tail, demand.amount))
+            self._take(demand.pool, start, end + demand.tail, demand.amount)
         if activity.load is not None and self.net.warmer is not None:
-            self.pools[self.net.warmer].append((activity.load[start], end, activity.packs))
+            self._take(self.net.warmer, activity.load[start], end, activity.packs)
         for worker, _ in self.placed.crew[i]:
             self.busy[worker] |= span(start, end)
             if activity.respirator:
@@ -146,21 +172,22 @@ class _Taken:
         if space is None:
             return
         if activity.emits_dust:
-            self.dust[space] = self.dust.get(space, 0) | span(start, end)
+            self.dust[space] = self.dust.get(space, Used(1)).plus(span(start, end), 1)
         elif activity.emits_vapour:
             clear = min(max(end, activity.clears[bay_class][end]), self.net.slots)
-            self.vapour[space] = self.vapour.get(space, 0) | span(start, clear)
+            self.vapour[space] = self.vapour.get(space, Used(1)).plus(span(start, clear), 1)
 
     def room(self) -> Room:
         """Return what is left."""
         net = self.net
-        pools = tuple(replace(pool, taken=tuple(taken)) for pool, taken in zip(net.pools, self.pools, strict=True))
-        classes = tuple(replace(group, taken=tuple(taken)) for group, taken in zip(net.classes, self.bays, strict=True))
         workers = tuple(
             replace(worker, free=worker.free & ~busy, respirator_used=tuple(worn.items()))
             for worker, busy, worn in zip(net.workers, self.busy, self.worn, strict=True)
         )
         sources = tuple(replace(s, gives_ul=max(0, left)) for s, left in zip(net.sources, self.left, strict=True))
+        bare_pools = tuple(replace(pool, taken=()) for pool in net.pools)
+        bare_bays = tuple(replace(group, taken=()) for group in net.classes)
         empty = replace(net, activities=(), paths=(), stays=(), lags=(), dues=(), rents=())
-        left = replace(empty, pools=pools, classes=classes, workers=workers, sources=sources)
-        return Room(left, self.base.shifts, self.dust, self.vapour)
+        left = replace(empty, workers=workers, sources=sources, pools=bare_pools, classes=bare_bays)
+        pools, bays = dict(enumerate(self.pools)), dict(enumerate(self.bays))
+        return Room(left, self.base.shifts, pools, bays, self.dust, self.vapour)

@@ -9,18 +9,12 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.activities.masks import below, mask_of
+from scheduler.activities.flags import flags_of, mask_of
+from scheduler.activities.masks import Masks, below, within
 from scheduler.activities.network import Activity, Curve, Lag, Network, Path
 
-Masks = Mapping[int, int]
 Pair = tuple[int, int, int | None, int, int, int]
 Tables = tuple[int, int, int, int, int, int, bool]
-
-
-def within(table: Masks, mask: int) -> Masks:
-    """Cut every mask of a table; those that are one object stay one."""
-    cut = {id(each): each & mask for each in {id(m): m for m in table.values()}.values()}
-    return {c: cut[id(each)] for c, each in table.items()}
 
 
 class Foresight:
@@ -108,7 +102,7 @@ class Foresight:
         self, first: int, then: int, earliest: Curve | None, latest: Curve, slots: int, between: int
     ) -> tuple[int, int]:
         n = self.net.slots
-        starts = np.flatnonzero(self._flags(first))
+        starts = np.flatnonzero(flags_of(first, n))
         starts = starts[starts + slots <= n]
         ends = starts + slots
         low = ends + between
@@ -116,17 +110,12 @@ class Foresight:
             low = np.maximum(low, self._array(earliest)[ends])
         high = np.minimum(self._array(latest)[ends], n - 1)
         low = np.minimum(low, n)
-        count = np.concatenate([[0], np.cumsum(self._flags(then))])
+        count = np.concatenate([[0], np.cumsum(flags_of(then, n))])
         works = (high >= low) & (count[np.maximum(high + 1, low)] > count[low])
         keep = np.zeros(n, dtype=bool)
         keep[starts[works]] = True
         covered = np.bincount(low[works], minlength=n + 1) - np.bincount(high[works] + 1, minlength=n + 1)
         return mask_of(keep), mask_of(np.cumsum(covered)[:n] > 0)
-
-    def _flags(self, mask: int) -> NDArray[np.bool_]:
-        n = self.net.slots
-        octets = np.frombuffer((mask & below(n)).to_bytes((n + 7) // 8, "little"), dtype=np.uint8)
-        return np.unpackbits(octets, count=n, bitorder="little").astype(bool)
 
     def _array(self, curve: Mapping[int, int] | Curve) -> NDArray[np.int64]:
         if id(curve) not in self._arrays:

@@ -57,7 +57,8 @@ class Hours:
         longest: int,
     ) -> None:
         self.limits, self.day = limits, day
-        self.worn = [dict.fromkeys(day, 0) | dict(each) for each in worn]
+        unworn = dict.fromkeys(day, 0)
+        self.worn = [unworn | dict(each) for each in worn]
         self.reach = max(longest - 1, 0)
         self._cut(day)
         self._whole = [below(width + self.reach) for width in self.width]

@@ -1,12 +1,16 @@
 """From the network to the routes that insertion walks: needs, groups of people, pools in their unit, starts seen ahead."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 from math import gcd
+from typing import TYPE_CHECKING
 
+from scheduler.activities.masks import Masks
 from scheduler.activities.network import Activity, Curve, Lag, Network, Path
-from scheduler.search.foresight import Foresight
 from scheduler.search.steps import YARD, Group, Leads, Route, Segment, Step, Use, Wait
+
+if TYPE_CHECKING:
+    from scheduler.search.foresight import Foresight
 
 CrewNeed = tuple[tuple[str, int], ...]
 
@@ -33,7 +37,7 @@ class Routes:
         self._crew_keys: dict[tuple[CrewNeed, int], int] = {}
         self._able: dict[str, tuple[int, ...]] = {}
         self._has_air = [c.air_space is not None for c in net.classes]
-        self._foresight = Foresight(net)
+        self._foresight: Foresight | None = None
 
     def all(self) -> tuple[Route, ...]:
         """One route a path, in the order of the paths."""
@@ -44,7 +48,7 @@ class Routes:
 
     def _route(self, number: int, path: Path, into: dict[int, list[Lag]]) -> Route:
         lags = [lag for i in range(path.first, path.last + 1) for lag in into.get(i, ())]
-        starts = self._foresight.starts(path, lags)
+        starts = self.starts(path, lags)
         body = 1 if path.late_pickup else 0
         waits: list[list[Wait]] = [[] for _ in starts]
         pickup = []
@@ -62,6 +66,14 @@ class Routes:
         segments = self._segments(path, body)
         segment_of = [next((n for n, s in enumerate(segments) if s.first <= k <= s.last), 0) for k in range(len(steps))]
         return Route(number, path, steps, segments, tuple(segment_of), body, tuple(pickup))
+
+    def starts(self, path: Path, lags: Sequence[Lag]) -> list[Masks]:
+        """Starts of a unit's steps by bay class; arrays are loaded only where they are looked at ahead."""
+        if self._foresight is None:
+            from scheduler.search.foresight import Foresight
+
+            self._foresight = Foresight(self.net)
+        return self._foresight.starts(path, lags)
 
     def _segments(self, path: Path, body: int) -> tuple[Segment, ...]:
         found, k = [], body

@@ -3,11 +3,10 @@
 Counters and free hours are never changed but replaced. The trail remembers what they replaced, and going back puts that in again.
 """
 
-from array import array
 from collections.abc import Sequence
 from typing import Any, TypeVar
 
-from scheduler.activities.masks import below, flags_of, runs, span
+from scheduler.activities.masks import below, runs, span
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
@@ -69,7 +68,6 @@ class State:
         self.holdings: list[Holding | None] = [None] * len(net.paths)
         self.trail: list[tuple[Any, Any, Any]] = []
         self.has_overtime = any(net.overtime.values())
-        self._overtime_before = {w: self._counted(mask) for w, mask in net.overtime.items() if mask}
         self._regular = self.full & ~self._only_overtime()
         self._regular_runs: dict[int, int] = {}
 
@@ -88,14 +86,9 @@ class State:
                 paid, regular = paid | extra, regular | worker.free & ~extra
         return paid & ~regular
 
-    def _counted(self, mask: int) -> "array[int]":
-        """Set slots before each slot."""
-        return array("i", [0, *flags_of(mask, self.net.slots).cumsum().tolist()])
-
     def overtime_in(self, worker: int, start: int, end: int) -> int:
         """Slots of a stretch in which a worker is on overtime."""
-        before = self._overtime_before.get(worker)
-        return 0 if before is None else before[end] - before[start]
+        return (self.net.overtime.get(worker, 0) >> start & below(end - start)).bit_count()
 
     def in_regular_time(self, length: int) -> int:
         """Slots from which a step of a length takes nobody's overtime for want of others."""

@@ -4,7 +4,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.activities.masks import below, bits, highest, lowest, mask_of, runs, span
+from scheduler.activities.flags import mask_of
+from scheduler.activities.masks import below, bits, highest, lowest, runs, span
 
 QUICK = settings(max_examples=60, deadline=None)
 SLOTS = st.sets(st.integers(0, 70), max_size=40)

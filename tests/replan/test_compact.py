@@ -3,7 +3,7 @@
 import pytest
 
 from scheduler.activities.build import build_network
-from scheduler.replan.compact import CompactError, read, written
+from scheduler.replan.compact import CompactError, Document, written
 from scheduler.replan.like_units import kinds_of, like_unit
 from scheduler.replan.room import room_around
 from scheduler.search.improve import Improver
@@ -19,14 +19,17 @@ def test_network_placed_room_and_parts_come_back_equal() -> None:
     room = room_around(built.network, first.placed)
     parts = {unit: like_unit(shop, built, unit) for unit in kinds_of(shop)}
     document = {"net": built.network, "placed": first.placed, "room": room, "parts": parts}
-    found = read(written(document))
+    text = Document(written(document))
+    found = {name: text[name] for name in document}
     assert found == document
     loads = {id(a.load) for a in found["net"].activities if a.load is not None}
     assert len(loads) == 1
 
 
-@pytest.mark.parametrize("text", ["", "{}", '{"table": [], "body": {"r": 3}}', '{"table": [], "body": {"o": "Popen", "v": []}}'])
+@pytest.mark.parametrize(
+    "text", ["", "{}", '{"x": {"r": 3}}', '{"x": {"o": "Popen", "v": []}}', '{"x": {"r": 0}}\t{"o": 1', "[]"]
+)
 def test_other_texts_are_refused(text: str) -> None:
     """Not JSON, no table, a reference to nothing, a class that is none of ours."""
     with pytest.raises(CompactError):
-        read(text)
+        Document(text)["x"]

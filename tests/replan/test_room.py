@@ -1,27 +1,89 @@
-"""A room counts what is taken once, and its state is that of the whole network with the others in it."""
+"""A room is the whole network without some units: what is in use in it, and where a unit goes in it."""
+
+from dataclasses import replace
 
 import pytest
 
 from scheduler.activities.build import build_network
+from scheduler.activities.network import Network
+from scheduler.activities.placed import Placed
+from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
-from scheduler.replan.relax import eases
-from scheduler.replan.room import room_around
+from scheduler.replan.relax import Ease, eases
+from scheduler.replan.room import Room, room_around
+from scheduler.replan.seen_ahead import seen_ahead
+from scheduler.replan.used import Used
 from scheduler.search.improve import Improver
-from scheduler.search.routes import Routes
+from scheduler.search.insertion import Inserter
 from scheduler.search.state import State
 from tests.random_shop import random_shop
 
 
-@pytest.mark.parametrize("seed", [2, 3])
-def test_counters_of_a_room_are_those_of_its_network(seed: int) -> None:
-    """Pools and bays, in the room itself and in every room that is eased from it: none takes over what another has worked out."""
+def _placed(seed: int) -> tuple[Network, Placed]:
     net = build_network(random_shop(seed, 5)).network
     first = Improver(net, 1).first()
     assert first is not None
-    path = net.paths[-1]
-    room, part = room_around(net, first.placed, {path.unit}), part_of(net, path)
-    for one in (room, *(ease.room(room) for ease in eases(room, part)), room):
-        inserter = one.inserter((part,))
-        plain = State(inserter.net, Routes(inserter.net))
-        for ours, theirs in zip((*inserter.state.pools, *inserter.state.bays), (*plain.pools, *plain.bays), strict=True):
-            assert (ours.capacity, ours.planes) == (theirs.capacity, theirs.planes)
+    return net, first.placed
+
+
+def _counts(state: State, slots: int) -> list[list[int]]:
+    """Use of every pool, class of bays and air space in each slot, in the unit of the network."""
+    pools = [[planes.count_at(s) * unit for s in range(slots)] for planes, unit in zip(state.pools, state.unit_of, strict=True)]
+    return pools + [[planes.count_at(s) for s in range(slots)] for planes in (*state.bays, *state.dust, *state.vapour)]
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+def test_counters_of_a_room_are_those_of_the_network_with_the_others_in_it(seed: int) -> None:
+    """Every unit in turn is the one that is out; the others are put into the whole network by the search itself."""
+    net, placed = _placed(seed)
+    for path in net.paths:
+        state = State(net)
+        inserter = Inserter(net, state)
+        for other in net.paths:
+            if other is not path:
+                inserter.put(other, placed)
+        room = room_around(net, placed, {path.unit}).inserter((part_of(net, path),))
+        assert _counts(room.state, net.slots) == _counts(state, net.slots)
+        assert all(room.state.hours.free(w) == state.hours.free(w) for w in range(len(net.workers)))
+        assert room.state.left_ul == state.left_ul
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+def test_a_room_in_a_room_is_the_room_of_both(seed: int) -> None:
+    """Units that are put into a room take the same as if they had been in the network from the start."""
+    net, placed = _placed(seed)
+    first, second = net.paths[0], net.paths[-1]
+    room = room_around(net, placed, {first.unit, second.unit})
+    part = part_of(net, first)
+    inserter = room.inserter((part,))
+    (path,) = inserter.net.paths
+    assert inserter.insert(path)
+    both = room_around(inserter.net, inserter.state.placed(), (), room).inserter((part_of(net, second),))
+    assert _counts(both.state, net.slots) == _counts(inserter.state, net.slots)
+
+
+def _tried(room: Room, ease: Ease | None, part: object) -> int | None:
+    return earliest_end(room, part) if ease is None else earliest_end(ease.room(room), ease.part(part))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+def test_a_unit_whose_waits_were_seen_ahead_goes_where_it_goes_without(seed: int) -> None:
+    """In its room and in every room eased from it the unit is back no later for what was left out of its starts."""
+    net, placed = _placed(seed)
+    for path in net.paths[:3]:
+        room, part = room_around(net, placed, {path.unit}), part_of(net, path)
+        ahead = seen_ahead(net, part)
+        assert any(a.starts != b.starts for a, b in zip(part.activities, ahead.activities, strict=True))
+        for ease in (None, *eases(room, part)):
+            assert _tried(room, ease, ahead) == _tried(room, ease, part)
+
+
+def test_uses_in_a_finer_unit_come_to_the_same() -> None:
+    """Counted in sixes and then in twos; the peak is the most at once, touching uses do not add up."""
+    used = Used(6).plus(0b0111, 6).plus(0b0110, 12)
+    fine = used.finer(4)
+    assert (fine.unit, fine.peak, used.peak) == (2, 18, 18)
+    assert fine.plus(0b1000, 2).peak == 18
+    assert Used(1).plus(0b0011, 2).plus(0b1100, 3).peak == 3
+    assert Used().peak == 0
+    assert replace(Used(), unit=3).finer(2).unit == 1

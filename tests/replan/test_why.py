@@ -11,7 +11,6 @@ from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
-from scheduler.replan.relax import peak
 from scheduler.replan.room import room_around
 from scheduler.replan.what_if import variants, what_helps
 from scheduler.replan.why import latest_unit, why
@@ -100,10 +99,3 @@ def test_variants_leave_what_was_promised_alone(made: Plan) -> None:
     """Orders and units are what they were: only what the shop has is more."""
     for variant in variants(made.shop):
         assert (variant.shop.orders, variant.shop.units) == (made.shop.orders, made.shop.units)
-
-
-def test_the_peak_of_what_is_taken() -> None:
-    """Uses that touch do not add up, those that overlap do; nothing taken has no peak."""
-    assert peak(((0, 4, 2), (4, 8, 3))) == 3
-    assert peak(((0, 5, 2), (4, 8, 3))) == 5
-    assert peak(()) == 0
