@@ -1,4 +1,4 @@
-"""A process of its own on the other core: it is told something once, tells lines, and ends with the search.
+"""A process of its own on the other core: it is told something, tells lines, and ends with the search.
 
 It is a program of its own, not a fork: it shares nothing with the threads of the search, and nothing that it prints gets into
 the output.
@@ -14,6 +14,7 @@ import threading
 import warnings
 from collections.abc import Callable
 from contextlib import suppress
+from queue import SimpleQueue
 from types import TracebackType
 from typing import Self
 
@@ -26,7 +27,7 @@ class Helper:
     module : str
         Module to run; it begins with :func:`told`.
     tell : object
-        What it is told.
+        What it is told first.
     heard : callable
         Takes each line that it tells, in a thread of its own.
     name : str
@@ -35,7 +36,8 @@ class Helper:
 
     def __init__(self, module: str, tell: object, heard: Callable[[bytes], None], name: str) -> None:
         self._name, self._heard = name, heard
-        self._told = pickle.dumps(tell)
+        self._to_tell: SimpleQueue[bytes | None] = SimpleQueue()
+        self.tell(tell)
         self._faults = tempfile.TemporaryFile()  # noqa: SIM115 - closed by end()
         path = os.pathsep.join(p for p in sys.path if p)
         self._process = subprocess.Popen(
@@ -49,14 +51,17 @@ class Helper:
         for thread in self._threads:
             thread.start()
 
+    def tell(self, more: object) -> None:
+        """Tell it something, without waiting until it listens."""
+        self._to_tell.put(pickle.dumps(more))
+
     def _tell(self) -> None:
-        """Tell it; the pipe stays open, and its end tells the process to end."""
+        """Tell it what there is; the pipe stays open, and its end tells the process to end."""
         stdin = self._process.stdin
         with suppress(BrokenPipeError):
-            if stdin is not None:
-                stdin.write(self._told)
+            while stdin is not None and (more := self._to_tell.get()) is not None:
+                stdin.write(more)
                 stdin.flush()
-        self._told = b""
 
     def _listen(self) -> None:
         for line in self._process.stdout or ():
@@ -71,6 +76,7 @@ class Helper:
         failed = self._process.poll() not in (None, 0)
         self._process.kill()
         self._process.wait()
+        self._to_tell.put(None)
         for thread in self._threads:
             thread.join()
         for pipe in (self._process.stdin, self._process.stdout):

@@ -7,9 +7,9 @@ from scheduler.cli.text_table import text_table
 from scheduler.documents.changes.change_words import change_data, change_sentence, change_tables
 from scheduler.documents.words.local_time import LocalTime
 from scheduler.documents.words.table import Table
-from scheduler.replan.choices import SAYS, Choice
 from scheduler.replan.frontier import thinned
 from scheduler.replan.obstacle_words import obstacle_text
+from scheduler.replan.writing import SAYS, Choice
 
 MOST = 10
 COLUMNS = ("choice", "days late, weighted", "packs", "overtime and hire", "units move", "orders move", "people", "search")

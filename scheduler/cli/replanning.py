@@ -15,7 +15,8 @@ from scheduler.cli.talk import say
 if TYPE_CHECKING:
     from scheduler.pipeline import NoScheduleError
     from scheduler.record.events import AnyEvent
-    from scheduler.replan.choices import Choice, Replan, Wish
+    from scheduler.replan.choices import Replan, Wish
+    from scheduler.replan.writing import Choice
     from scheduler.schedule.schedule import Schedule
     from scheduler.search.settings import Settings
     from scheduler.shop.fixed import Rework

@@ -4,22 +4,22 @@ import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Final
 
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import NOWHERE, Reread, reread
-from scheduler.pipeline import NoScheduleError, Plan, checked
+from scheduler.collection import no_collection
+from scheduler.pipeline import NoScheduleError
 from scheduler.replan.frozen import Frozen, freeze
 from scheduler.replan.obstacles import Obstacle
 from scheduler.replan.pins import broken_pins, clash_of_pins
 from scheduler.replan.price import Price
 from scheduler.replan.repair import Repaired, moved, repair
 from scheduler.replan.room import KnownRoutes
-from scheduler.replan.same_people import same_people
-from scheduler.replan.searches import Searches
+from scheduler.replan.searches import Reached, Searches
 from scheduler.replan.way_on import rework_for, with_rework
-from scheduler.schedule.changes import Changes, changes
+from scheduler.replan.writer import Writer, beside
+from scheduler.replan.writing import BEST, FEW, REPAIR, Basis, Choice, Found, write_out
 from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import clash_of_few
@@ -31,15 +31,9 @@ from scheduler.search.solve import solve
 from scheduler.search.value import value_of
 from scheduler.shop.shop import Shop
 
-REPAIR, FEW, BEST = "repair", "few", "best"
-SAYS: Final[Mapping[str, str]] = {
-    REPAIR: "repair only: all that still works stays, only what is broken moves",
-    FEW: "few changes: within a tenth of the best lateness if a third of its moves suffices, else a unit moves only where that "
-    "is worth its price",
-    BEST: "best: the goals alone count, whatever moves",
-}
-LEAST, PROOF_S = 0.3, 5.0
-"""Share of the time that is left to the search however long the rest takes; seconds for a proof that there is no way to go on."""
+LEAST, PROOF_S, WRITING = 0.3, 5.0, 2.5
+"""Share of the time that is left to the search however long the rest takes; seconds for a proof that there is no way to go on;
+how many times as long as getting ready it takes to write two choices out at the same time."""
 
 
 class FrozenTooLongError(ValueError):
@@ -63,24 +57,6 @@ class Wish:
     settings: Settings
     frozen_until: datetime | None = None
     price: float = 0.3
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One way to go on.
-
-    Attributes
-    ----------
-    moved : tuple of str
-        Units that were told and stand elsewhere now.
-    search_s : float
-    """
-
-    name: str
-    plan: Plan
-    changes: Changes
-    moved: tuple[str, ...]
-    search_s: float
 
 
 @dataclass(frozen=True)
@@ -172,21 +148,36 @@ class _Replanner:
         self, frozen: Frozen, routes: Routes, begin: Placed, took_s: float
     ) -> tuple[tuple[Choice, ...], tuple[tuple[int, int], ...]]:
         """Choices for which the stock goes round, and the frontier; the time that the first takes is kept for the others."""
-        began = time.perf_counter()
-        first = self._choice(REPAIR, frozen.named(begin), took_s) if self._in_stock(begin) else None
-        writing_s, limit_s = time.perf_counter() - began, self.wish.settings.time_limit_s
-        left_s = limit_s - (time.perf_counter() - self.began) - 2 * writing_s
-        price = Price(frozen.net, self.told.placed, self.wish.price)
-        told, settings = frozen.marked(self.told.placed), self.wish.settings
-        found = Searches(frozen.net, routes, told, begin, price, settings, max(left_s, LEAST * limit_s), self._moved).run()
-        rows = [] if first is None else [first]
-        for name, placed, took in ((FEW, found.few, found.few_s), (BEST, found.best, found.best_s)):
-            rows += [self._choice(name, frozen.named(placed), took)] if self._in_stock(placed) else []
-        return tuple(rows), tuple((point.moved, point.lateness) for point in found.frontier.points)
+        basis = self._basis()
+        with Writer(basis, self.routes) as writer:
+            ready_s, began = time.perf_counter() - self.began, time.perf_counter()
+            begun = [writer.begin(self._found(REPAIR, frozen, begin, took_s))] if self._in_stock(begin) else []
+            writing_s = WRITING * ready_s if beside(basis) else 2 * (time.perf_counter() - began)
+            found = self._search(frozen, routes, begin, writing_s)
+            if self._in_stock(found.few):
+                begun.append(writer.begin(self._found(FEW, frozen, found.few, found.few_s)))
+            best = self._found(BEST, frozen, found.best, found.best_s)
+            here = [writer.here(best)] if self._in_stock(found.best) else []  # while the other core is at the few changes
+            rows = (*(wait() for wait in begun), *here)
+        return rows, tuple((point.moved, point.lateness) for point in found.frontier.points)
+
+    def _search(self, frozen: Frozen, routes: Routes, begin: Placed, writing_s: float) -> Reached:
+        limit_s = self.wish.settings.time_limit_s
+        left_s = limit_s - (time.perf_counter() - self.began) - writing_s
+        price, told = Price(frozen.net, self.told.placed, self.wish.price), frozen.marked(self.told.placed)
+        most_s = max(left_s, LEAST * limit_s)
+        return Searches(frozen.net, routes, told, begin, price, self.wish.settings, most_s, self._moved).run()
+
+    def _basis(self) -> Basis:
+        return Basis(self.shop, self.built, self.told.placed, self.earlier, self.bounds, self.wish.settings)
+
+    def _found(self, name: str, frozen: Frozen, placed: Placed, took_s: float) -> Found:
+        return Found(name, frozen.named(placed), took_s)
 
     def _moved(self, placed: Placed) -> int:
         return len(moved(self.built.network, self.told.placed, placed, self.built.network.paths))
 
+    @no_collection()
     def _repair(self) -> tuple[Repaired | None, float]:
         """Build the network, find what was told on it, and repair that; with the seconds of the repair alone."""
         self.built = build_network(self.shop)
@@ -206,7 +197,7 @@ class _Replanner:
         outcome = solve(net, settings)
         if outcome.placed is None:
             raise NoScheduleError(outcome)
-        choice = self._choice(BEST, outcome.placed, outcome.search_s)
+        choice = write_out(self._basis(), Found(BEST, outcome.placed, outcome.search_s), self.routes)
         return Replan(self.shop, self.built, self.told, (choice,), dict(self.told.left_out))
 
     def _none(self, clash: Clash | None) -> Outcome:
@@ -237,16 +228,6 @@ class _Replanner:
     def _in_stock(self, placed: Placed) -> bool:
         """Whether the stock goes round; a choice that lacks material is none."""
         return value_of(self.built.network, placed).missing_ul == 0
-
-    def _choice(self, name: str, placed: Placed, search_s: float) -> Choice:
-        net = self.built.network
-        placed = same_people(net, self.told.placed, placed, self.routes)
-        value, bounds = value_of(net, placed), self.bounds
-        status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
-        outcome = Outcome(status, placed, value, bounds, SAYS[name].partition(":")[0], None, search_s)
-        made = checked(self.shop, self.built, outcome, placed, self.wish.settings, self.earlier)
-        units = tuple(p.unit for p in moved(net, self.told.placed, placed, net.paths))
-        return Choice(name, made, changes(self.earlier, made.schedule), units, search_s)
 
 
 def _refuse_too_long(shop: Shop, wish: Wish) -> None:

@@ -21,7 +21,7 @@ TENTH, THIRD = 1.1, 3
 
 
 @dataclass(frozen=True)
-class Found:
+class Reached:
     """Solutions of the few changes and of the best, the frontier between them, and the seconds spent on each."""
 
     few: Placed
@@ -64,7 +64,7 @@ class Searches:
         self.settings, self.limit_s, self.moved = settings, limit_s, moved
         self.frontier = Frontier()
 
-    def run(self) -> Found:
+    def run(self) -> Reached:
         """Spend the time or the moves."""
         began = time.perf_counter()
         calm = self._few(self.begin, OUT)
@@ -74,7 +74,7 @@ class Searches:
         self._few(best, BACK)
         calm_s, began = calm_s + time.perf_counter() - began, time.perf_counter()
         best = self._improve(self._better(best, self.frontier.points[-1].placed), LAST)
-        return Found(self._choose(best), best, self.frontier, calm_s, best_s + time.perf_counter() - began)
+        return Reached(self._choose(best), best, self.frontier, calm_s, best_s + time.perf_counter() - began)
 
     def _few(self, begin: Placed, share: float) -> Placed:
         few = FewChanges(self.net, self.told, begin, self.price, self.settings.seed, self.settings.order, self.routes)

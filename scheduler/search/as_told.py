@@ -126,6 +126,4 @@ def _has_packs(state: State, step: Step, start: int, told: Placed) -> bool:
     draws, sources = told.draws[step.index], state.net.sources
     if step.activity.packs and not draws:
         return False
-    return all(
-        state.left_ul[s] >= ul and sources[s].first <= start and start + step.slots <= sources[s].last for s, ul in draws
-    )
+    return all(state.left_ul[s] >= ul and sources[s].first <= start and start + step.slots <= sources[s].last for s, ul in draws)

@@ -16,7 +16,8 @@ from pathlib import Path
 from typing import Final
 
 from scheduler.pipeline import NoScheduleError, Plan
-from scheduler.replan.choices import Choice, Wish, replan
+from scheduler.replan.choices import Wish, replan
+from scheduler.replan.writing import Choice
 from scheduler.search.settings import Settings
 from tests.benchmarks.families import family
 from tests.benchmarks.machine import machine

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from statistics import median
 from typing import Any, Final
 
-from scheduler.replan.choices import BEST, FEW, REPAIR
 from scheduler.replan.frontier import thinned
+from scheduler.replan.writing import BEST, FEW, REPAIR
 from tests.benchmarks.table import machine_line, table
 
 UNITS: Final = {"M": 40, "L": 120, "XL": 400}

@@ -8,8 +8,9 @@ from scheduler.activities.build import build_network
 from scheduler.check import check_schedule
 from scheduler.pipeline import Plan, plan
 from scheduler.record.warming import warming_now
-from scheduler.replan.choices import REPAIR, Wish, replan
+from scheduler.replan.choices import Wish, replan
 from scheduler.replan.way_on import stuck_units
+from scheduler.replan.writing import REPAIR
 from scheduler.search.settings import Settings
 from scheduler.shop.calendar import Closure
 from scheduler.shop.fixed import Done
