@@ -1,33 +1,13 @@
-"""The commands of coatrun, put together; each is in a file of its own name."""
+"""The commands of coatrun, put together; each is in a file of its own name and loaded when it is asked for."""
 
+from importlib import import_module
 from typing import Final
 
 import click
 
-from scheduler.cli.check import check
-from scheduler.cli.command import help_text
-from scheduler.cli.compare import compare
-from scheduler.cli.completion import completion
-from scheduler.cli.convert import convert
-from scheduler.cli.dates import dates
-from scheduler.cli.day import day
-from scheduler.cli.demo import demo
-from scheduler.cli.doctor import doctor
 from scheduler.cli.exit_codes import EPILOG
-from scheduler.cli.feed import feed
-from scheduler.cli.goal_costs import goal_costs
-from scheduler.cli.holds import holds
-from scheduler.cli.many import many
-from scheduler.cli.material import material
-from scheduler.cli.new import new
-from scheduler.cli.paper import paper
-from scheduler.cli.plan import plan
-from scheduler.cli.quote import quote
-from scheduler.cli.record import record
-from scheduler.cli.replan import replan
+from scheduler.cli.help_text import help_text
 from scheduler.cli.talk import show
-from scheduler.cli.what_if import what_if
-from scheduler.cli.why import why
 
 EXAMPLES: Final = (
     "coatrun demo",
@@ -40,12 +20,48 @@ SAYS: Final = (
 )
 
 
-class InOrder(click.Group):
-    """Commands in the order in which a person needs them, not in that of the alphabet."""
+COMMANDS: Final = (
+    "new",
+    "check",
+    "convert",
+    "plan",
+    "many",
+    "day",
+    "paper",
+    "dates",
+    "material",
+    "feed",
+    "record",
+    "replan",
+    "compare",
+    "quote",
+    "holds",
+    "why",
+    "what-if",
+    "goal-costs",
+    "demo",
+    "doctor",
+    "completion",
+)
+"""In the order in which a person needs them, not in that of the alphabet."""
+
+
+class Commands(click.Group):
+    """The commands, each loaded when it is asked for: whoever wants a date does not wait for the others."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        """Names in the order in which they were added."""
-        return list(self.commands)
+        """Names in the order in which a person needs them."""
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Load a command from the file of its name; None if there is none."""
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        name = cmd_name.replace("-", "_")
+        found: click.Command = getattr(import_module(f"scheduler.cli.{name}"), name)
+        return found
 
 
 def _show_version(ctx: click.Context, _param: click.Parameter, wanted: bool) -> None:
@@ -61,7 +77,7 @@ def _show_version(ctx: click.Context, _param: click.Parameter, wanted: bool) -> 
 
 
 @click.group(
-    cls=InOrder,
+    cls=Commands,
     help=help_text(EXAMPLES, SAYS),
     epilog=EPILOG,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 110},
@@ -69,29 +85,3 @@ def _show_version(ctx: click.Context, _param: click.Parameter, wanted: bool) -> 
 @click.option("--version", is_flag=True, is_eager=True, expose_value=False, callback=_show_version, help="Show the version.")
 def app() -> None:
     """Options that belong to no command."""
-
-
-for _command in (
-    new,
-    check,
-    convert,
-    plan,
-    many,
-    day,
-    paper,
-    dates,
-    material,
-    feed,
-    record,
-    replan,
-    compare,
-    quote,
-    holds,
-    why,
-    what_if,
-    goal_costs,
-    demo,
-    doctor,
-    completion,
-):
-    app.add_command(_command)

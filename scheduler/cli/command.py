@@ -9,6 +9,7 @@ import click
 
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.failed import Failed, failure_of
+from scheduler.cli.help_text import help_text
 from scheduler.cli.interrupt import let_commands_answer
 from scheduler.cli.talk import say, show_json
 
@@ -38,11 +39,6 @@ def command(name: str, short: str, examples: tuple[str, ...], more: str = "") ->
         return click.command(name, help=shown, short_help=short, epilog=EPILOG)(_answering(name, body))
 
     return wrap
-
-
-def help_text(examples: tuple[str, ...], says: str) -> str:
-    """Help that begins with examples; the mark in front keeps their lines as they are."""
-    return "\n".join(["\b", "Examples:", *(f"  {line}" for line in examples), "", says])
 
 
 def _answering(name: str, body: Callable[P, None]) -> Callable[P, None]:

@@ -5,15 +5,17 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 from cli.conftest import Planned, Run
+from scheduler.cli.app import COMMANDS as IN_ORDER
 from scheduler.cli.app import app
 from scheduler.cli.exit_codes import MEANINGS, ExitCode
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-COMMANDS = sorted(app.commands)
+COMMANDS = sorted(IN_ORDER)
 HEAVY = ("pydantic", "numpy", "pandas", "ortools", "plotly", "scipy", "highspy", "jinja2", "rich")
 
 
@@ -58,7 +60,8 @@ def test_help_begins_with_examples_that_name_the_command(run: Run, name: str) ->
 @pytest.mark.parametrize("name", COMMANDS)
 def test_examples_can_be_typed(name: str) -> None:
     """Prove that the examples of a command parse: a renamed option would leave its example behind."""
-    command = app.commands[name]
+    command = app.get_command(click.Context(app), name)
+    assert command is not None
     examples = re.findall(rf"^  coatrun {name} ?(.*)$", command.help or "", re.MULTILINE)
     for example in [e.partition(" >")[0] for e in examples if "&&" not in e] + (["--out x"] if name == "demo" else []):
         command.make_context(name, example.split())
@@ -128,3 +131,16 @@ def test_help_loads_nothing_heavy(args: tuple[str, ...]) -> None:
 def test_dates_load_nothing_heavy(original: Planned) -> None:
     """Prove that an answer from a saved schedule needs no more than the standard library and the command line's parser."""
     assert loaded("dates", str(original.schedule)).isdisjoint(HEAVY)
+
+
+def test_a_command_loads_no_other(planned: Planned) -> None:
+    """Prove that asking for dates loads the command for them alone: the others would cost more than the answer."""
+    code = (
+        "import sys; from scheduler.cli.app import app\n"
+        f"sys.argv = ['coatrun', 'dates', {str(planned.report)!r}]\n"
+        "try:\n    app()\nexcept SystemExit as end:\n    assert not end.code\n"
+        "names = {name.replace('-', '_') for name in __import__('scheduler.cli.app', fromlist=['COMMANDS']).COMMANDS}\n"
+        "assert {n for n in names if f'scheduler.cli.{n}' in sys.modules} == {'dates'}\n"
+    )
+    found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert found.returncode == 0, found.stderr

@@ -68,7 +68,7 @@ def test_an_answer_from_a_saved_plan_loads_nothing_heavy(planned: Planned) -> No
         "import sys; from scheduler.cli.app import app\n"
         f"sys.argv = ['coatrun', 'quote', {str(planned.shop)!r}, '1xU1', '--told', {str(planned.report)!r}, '--nothing-moved']\n"
         "try:\n    app()\nexcept SystemExit as end:\n    assert not end.code\n"
-        "assert not {'pydantic', 'ortools', 'pandas', 'scipy', 'scheduler.shop.read'} & set(sys.modules)\n"
+        "assert not {'pydantic', 'numpy', 'ortools', 'pandas', 'scipy', 'scheduler.shop.read'} & set(sys.modules)\n"
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert found.returncode == 0, found.stderr
