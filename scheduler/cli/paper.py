@@ -20,7 +20,8 @@ from scheduler.cli.talk import say, show, show_json
         "coatrun paper schedule.json --shop my-shop --out print",
     ),
     "plan.pdf has the state of the plan and a chart of each week, day-<date>.pdf the sheet and the pick list of each day. "
-    "With --people there is crew-<date>.pdf with a sheet for each person, with --units the records that go with the units. "
+    "With --people there is crew-<date>.pdf with a sheet for each person, with --units units-<order>.pdf with the records that "
+    "go with the units of an order; past 20 units it goes on in units-<order>+2.pdf. "
     "A schedule that breaks a rule is not printed. Needs the extra coatrun[pdf].",
 )
 @click.argument("place", metavar="DIR_OR_SCHEDULE", type=PATH)

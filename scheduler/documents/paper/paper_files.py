@@ -8,7 +8,7 @@ from multiprocessing import get_context
 from typing import Final
 
 from scheduler.check.breach import CheckReport
-from scheduler.documents.paper.paper_pages import crew_page, day_page, units_page
+from scheduler.documents.paper.paper_pages import crew_page, day_page, order_pages
 from scheduler.documents.paper.pdf import pdf_of
 from scheduler.documents.paper.plan_page import plan_page
 from scheduler.documents.sheets.day_sheet import day_sheets
@@ -35,7 +35,7 @@ def paper_pages(words: WorkWords, report: CheckReport, wanted: Wanted) -> Iterat
         if wanted.people:
             yield f"crew-{sheet.day}", crew_page(words, sheet)
     if wanted.units:
-        yield "units", units_page(words)
+        yield from ((f"units-{name}", page) for name, page in order_pages(words))
 
 
 def paper_files(words: WorkWords, report: CheckReport, wanted: Wanted) -> Iterator[tuple[str, bytes]]:

@@ -1,6 +1,6 @@
 """Pages for paper: the sheet of a day, of each person, the pick list, and the record of each unit."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from scheduler.documents.cautions.cautions import RULE
@@ -8,7 +8,7 @@ from scheduler.documents.pages.pages import page
 from scheduler.documents.sheets.crew_sheet import CrewSheet, crew_sheets
 from scheduler.documents.sheets.day_sheet import DaySheet
 from scheduler.documents.sheets.dew_point_table import dew_point_table
-from scheduler.documents.sheets.unit_record import unit_records
+from scheduler.documents.sheets.unit_record import UnitRecord, unit_records
 from scheduler.documents.store.pick import PickList
 from scheduler.documents.words.local_time import long_day_text
 from scheduler.documents.words.table import Table
@@ -22,6 +22,8 @@ PAPERS: Final = (
     ("pick-DATE.csv", "pick list as CSV"),
 )
 """Files of a day beside the report, and what each is."""
+MOST_RECORDS: Final = 20
+"""Records in one file: the memory that a layout takes grows by some 5 MB with each."""
 
 
 def day_page(words: WorkWords, sheet: DaySheet, picks: PickList | None = None) -> str:
@@ -53,7 +55,21 @@ def pick_page(words: WorkWords, picks: PickList) -> str:
 def units_page(words: WorkWords, unit_ids: Iterable[str] | None = None) -> str:
     """Records of all units, or of some, each on a sheet of its own."""
     wanted = None if unit_ids is None else set(unit_ids)
-    records = [record for record in unit_records(words) if wanted is None or record.unit_id in wanted]
+    return _records_page(words, [record for record in unit_records(words) if wanted is None or record.unit_id in wanted])
+
+
+def order_pages(words: WorkWords) -> Iterator[tuple[str, str]]:
+    """Yield a name for each order and the records of its units; those of a large order in parts, ``+2`` and so on."""
+    of_order: dict[str, list[UnitRecord]] = {}
+    for record in unit_records(words):
+        of_order.setdefault(record.order, []).append(record)
+    for order, records in of_order.items():
+        for part, start in enumerate(range(0, len(records), MOST_RECORDS), start=1):
+            name = order if part == 1 else f"{order}+{part}"
+            yield name, _records_page(words, records[start : start + MOST_RECORDS])
+
+
+def _records_page(words: WorkWords, records: list[UnitRecord]) -> str:
     return page("units.html", "paper", records=records, **_common(words, "Unit records"))
 
 

@@ -13,7 +13,7 @@ from scheduler.record.lock import EVENTS_FILE, LOCK_FILE, only_writer
 
 _OURS: Final = re.compile(
     r"(index|units)\.html|schedule(-schema)?\.json|(dates|statement|purchases|openings|warmers|cartridges)\.csv"
-    r"|(plan|units)\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d(-[\w.-]+)?\.(html|csv|pdf)"
+    r"|plan\.pdf|units(-[\w.+-]+)?\.pdf|(day|crew|pick)-\d{4}-\d\d-\d\d(-[\w.-]+)?\.(html|csv|pdf)"
 )
 
 

@@ -1,6 +1,7 @@
 """Sheets as PDF: pages, text, tags, Unicode names; read back by a library that had no hand in making them."""
 
 import io
+import re
 from datetime import timedelta
 
 import pytest
@@ -10,6 +11,7 @@ from documents.sample import MONDAY, sample_schedule, sample_shop
 from scheduler.check.breach import CheckReport
 from scheduler.documents.charts.folded_time import HOUR_MS, folded_time
 from scheduler.documents.charts.week_charts import week_charts
+from scheduler.documents.paper import paper_pages as sheets
 from scheduler.documents.paper.paper_files import Wanted, paper_pages
 from scheduler.documents.paper.paper_pages import crew_page, day_page, pick_page, units_page
 from scheduler.documents.paper.pdf import pdf_of
@@ -139,8 +141,20 @@ def test_longer_closed_times_take_little_room() -> None:
 
 
 def test_files_of_a_plan() -> None:
-    """Overview and five days; people and units where they are wanted."""
+    """Overview and five days; people, and units order by order, where they are wanted."""
     plain = [name for name, _ in paper_pages(WORDS, CheckReport(()), Wanted())]
     whole = [name for name, _ in paper_pages(WORDS, CheckReport(()), Wanted(people=True, units=True))]
+    orders = {f"units-{work.order_id}" for work in WORDS.schedule.work}
     assert plain == ["plan", *(f"day-2025-10-{day}" for day in range(20, 25))]
-    assert set(whole) - set(plain) == {"units", *(f"crew-2025-10-{day}" for day in range(20, 25))}
+    assert set(whole) - set(plain) == {*orders, *(f"crew-2025-10-{day}" for day in range(20, 25))}
+
+
+def test_records_of_a_large_order_come_in_parts(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every unit has its record once, in a file of its order, and no file has more than it may."""
+    monkeypatch.setattr(sheets, "MOST_RECORDS", 1)
+    found = {name: re.findall(r'class="record" id="record-([^"]+)"', page) for name, page in sheets.order_pages(WORDS)}
+    order_of = {work.unit_id: work.order_id for work in WORDS.schedule.work}
+    assert any(name.endswith("+2") for name in found)
+    assert {len(units) for units in found.values()} == {1}
+    assert sorted(unit for units in found.values() for unit in units) == sorted(order_of)
+    assert all(order_of[unit] == name.partition("+")[0] for name, units in found.items() for unit in units)

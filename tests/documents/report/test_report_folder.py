@@ -79,7 +79,8 @@ def test_a_failed_swap_puts_the_earlier_report_back(tmp_path: Path, monkeypatch:
 def test_printed_sheets_of_the_old_plan_go_away_too(tmp_path: Path) -> None:
     """Nobody is left with the sheet of a plan that does not hold any more; what people have put there stays."""
     put_in_place(OLD, tmp_path / "run")
-    for name in ("plan.pdf", "day-2025-10-20.pdf", "crew-2025-10-20-ana.b_c-1.pdf", "units.pdf", "my notes.pdf"):
+    ours = ("plan.pdf", "day-2025-10-20.pdf", "crew-2025-10-20-ana.b_c-1.pdf", "units-R.1.pdf", "units-R.1+2.pdf")
+    for name in (*ours, "my notes.pdf"):
         (tmp_path / "run" / name).write_bytes(b"%PDF")
     put_in_place(NEW, tmp_path / "run")
     assert names(tmp_path / "run") == {*NEW, "my notes.pdf"}
