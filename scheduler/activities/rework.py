@@ -1,8 +1,10 @@
 """What has to be made good on a unit: steps put into its route, and what they change of its films."""
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from scheduler.activities.films import Film, Films, Run, films_in
+from scheduler.activities.rest import left_share, with_rest
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.physics.film import cartridges_for_run, practical_ml
 from scheduler.shop.fixed import Rework, ReworkKind
@@ -35,6 +37,8 @@ class _Putting:
     def route_after(self) -> Route:
         """The route with the new steps."""
         steps = self.route.steps
+        if self.row.kind is ReworkKind.REST:
+            return with_rest(self.shop, self.route, self.row, self.number)
         new, films = self._new()
         return Route(self.route.unit_id, (*steps[: self.at], *new, *steps[self.at :]), films)
 
@@ -45,7 +49,7 @@ class _Putting:
             case ReworkKind.REDO if (film := self._film()) is not None:
                 return self._redo(film)
             case ReworkKind.WIPE:
-                return self._steps((Step.WIPE, self._next_m2())), self.route.films
+                return self._wipe(), self.route.films
         return self._abrade()
 
     def _film(self) -> Film | None:
@@ -71,31 +75,38 @@ class _Putting:
                 found.append(NeededStep(step, f"{step.value}-r{self.number}", stage, method, area_m2, self.row.reason))
         return found
 
+    def _wipe(self) -> list[NeededStep]:
+        """Wipe the area of the next film again, but for what the rest of a wipe is to wipe anyway."""
+        return self._steps((Step.WIPE, self._again_m2(Step.WIPE)))
+
     def _abrade(self) -> tuple[list[NeededStep], Films]:
         """Abrade the area of the next film again, and wipe it if it is not wiped before the film anyway."""
-        later = self.route.steps[self.at :]
-        until = next((i for i, step in enumerate(later) if step.film), len(later))
-        wiped = any(step.step is Step.WIPE for step in later[:until])
-        area_m2 = self._next_m2()
-        new = self._steps((Step.ABRADE, area_m2), *(() if wiped else ((Step.WIPE, area_m2),)))
-        return new, self._renewed(self.route.films, self.route.films.films, self.route.films.runs)
+        wiped = any(step.step is Step.WIPE and not step.rest_of for step in self._until_film())
+        wipe = () if wiped else ((Step.WIPE, self._again_m2(Step.WIPE)),)
+        new = self._steps((Step.ABRADE, self._again_m2(Step.ABRADE)), *wipe)
+        film = next((step.name for step in self.route.steps[self.at :] if step.film), "")
+        return new, self._renewed(film, self.route.films.films, self.route.films.runs)
 
-    def _renewed(self, films: Films, rows: tuple[Film, ...], runs: tuple[Run, ...]) -> Films:
-        """Films of which those on either side of the new steps do not mind how long it has been."""
+    def _until_film(self) -> tuple[NeededStep, ...]:
+        """Steps that are left before the next film."""
+        later = self.route.steps[self.at :]
+        return later[: next((i for i, step in enumerate(later) if step.film), len(later))]
+
+    def _again_m2(self, kind: Step) -> float:
+        """Area of the next film that is prepared again: all but the share that a rest prepares before it anyway."""
+        return self._next_m2() * (1 - left_share(self.route.steps, kind, self._until_film()))
+
+    def _renewed(self, film: str, rows: tuple[Film, ...], runs: tuple[Run, ...]) -> Films:
+        """Films of which the one that is put on what was abraded does not mind how long it has been."""
         before = {step.name for step in self.route.steps[: self.at] if step.film}
-        pairs = {
-            (run.films[i], run.films[i + 1])
-            for run in runs
-            for i in range(len(run.films) - 1)
-            if run.films[i] in before and run.films[i + 1] not in before
-        }
-        return films_in(rows, runs, films.renewed | pairs)
+        pairs = {(a, b) for run in runs for a, b in pairwise(run.films) if a in before and b == film}
+        return films_in(rows, runs, self.route.films.renewed | pairs)
 
     def _redo(self, film: Film) -> tuple[list[NeededStep], Films]:
         again = replace(film, name=f"{film.name}-r{self.number}", reason=self.row.reason)
         prepared = self._steps((Step.ABRADE, film.area_m2), (Step.WIPE, film.area_m2))
         runs = tuple(self._once_more(run, film.name, again.name) for run in self.route.films.runs)
-        films = self._renewed(self.route.films, self._rows_with(again), runs)
+        films = self._renewed(again.name, self._rows_with(again), runs)
         return [*prepared, self._film_step(again)], films
 
     def _once_more(self, run: Run, name: str, again: str) -> Run:

@@ -10,7 +10,8 @@ from scheduler.shop.methods import Method, Step
 class NeededStep:
     """A step of a unit: how much, by which method, in which stage, and why.
 
-    ``stage`` is empty for steps in the yard. ``film`` is set for film steps.
+    ``stage`` is empty for steps in the yard. ``film`` is set for film steps. ``rest_of`` names the step that was stopped and
+    of which this is what is left.
     """
 
     step: Step
@@ -20,6 +21,7 @@ class NeededStep:
     area_m2: float
     reason: str
     film: Film | None = None
+    rest_of: str = ""
 
     @property
     def minutes(self) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from scheduler.activities.climates import Climates
 from scheduler.activities.network import Curve
+from scheduler.activities.rest import rest_root
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.shop.methods import Step
 
@@ -53,9 +54,10 @@ def waits_of(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterato
 
 
 def _drying(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
+    """What dries does so before the next step; the rest of it may be wetted at once, and dries after that."""
     for step, following in itertools.pairwise(route.steps):
         minutes = step.method.dry_min
-        if minutes > 0:
+        if minutes > 0 and (step.film or following.rest_of != step.name):
             curves = climates.wait_in(classes_of(step.stage), minutes)
             yield Wait(step.name, following.name, "flash_off", curves, {}, minutes)
 
@@ -63,14 +65,25 @@ def _drying(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator
 def _holding(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:
     """Whatever step has a hold time is followed within it by the next film of the unit, unless it is done again before."""
     for place, step in enumerate(route.steps):
-        later = route.steps[place + 1 :]
-        until = next((i for i, after in enumerate(later) if after.film), None)
-        film = None if until is None else later[until]
-        again = any(after.step is step.step for after in later[:until])
-        if step.method.hold_h is not None and film is not None and not again:
+        if step.method.hold_h is not None:
             minutes = step.method.hold_h * 60
             curves = climates.within_in(classes_of(step.stage), minutes)
-            yield Wait(step.name, film.name, "hold_time", {}, curves, minutes)
+            for film in _first_films(route, place):
+                yield Wait(step.name, film, "hold_time", {}, curves, minutes)
+
+
+def _first_films(route: Route, place: int) -> Iterator[str]:
+    """Yield the first film on what a step prepared, and what is left of it where it was stopped, until it is prepared again.
+
+    The rest of a step does what it left: it does nothing again.
+    """
+    first = ""
+    for after in route.steps[place + 1 :]:
+        if after.film and first in ("", rest_root(route.steps, after)):
+            first = first or rest_root(route.steps, after)
+            yield after.name
+        elif after.film or (after.step is route.steps[place].step and not after.rest_of):
+            return
 
 
 def _recoating(route: Route, climates: Climates, classes_of: ClassesOf) -> Iterator[Wait]:

@@ -13,7 +13,8 @@ def check(facts: Facts) -> Iterator[Breach]:
     for jobs in facts.jobs_of.values():
         for one, two in pairwise(jobs):
             short = one.method.dry_min - minutes(one.end, two.start)
-            if one.method.dry_min > 0 and short > 0 and not two.work.done:
+            goes_on = two.need.rest_of == one.need.name and not one.need.film  # what was stopped may be wetted again at once
+            if one.method.dry_min > 0 and short > 0 and not two.work.done and not goes_on:
                 says = (
                     f"{two.label} starts on {facts.when(two.start)}, {short:.0f} min before {one.work.name} "
                     f"has dried ({one.method.dry_min:g} min from {facts.when(one.end)})"

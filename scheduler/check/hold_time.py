@@ -6,17 +6,30 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job
 from scheduler.check.moments import hours
+from scheduler.check.rest import stopped_first
 
 
 def check(facts: Facts) -> Iterator[Breach]:
     """Yield first films that come too long after a step with a hold time."""
     for jobs in facts.jobs_of.values():
+        rest_of = {job.need.name: job.need.rest_of for job in jobs}
         for place, job in enumerate(jobs):
-            until = next((i for i, later in enumerate(jobs) if i > place and later.need.film), None)
-            first = None if until is None else jobs[until]
-            again = any(later.need.step is job.need.step for later in jobs[place + 1 : until])
-            if job.method.hold_h is not None and first is not None and not first.work.done and not again:
-                yield from _too_late(facts, job, first, job.method.hold_h)
+            if job.method.hold_h is not None:
+                for film in _first_on(jobs, place, rest_of):
+                    yield from _too_late(facts, job, film, job.method.hold_h) if not film.work.done else ()
+
+
+def _first_on(jobs: tuple[Job, ...], place: int, rest_of: dict[str, str]) -> Iterator[Job]:
+    """Yield the first film after a step and the rests of that film, as far as the step is not done again before.
+
+    The rest of the step itself is no second time.
+    """
+    later = jobs[place + 1 :]
+    again = (i for i, job in enumerate(later) if job.need.step is jobs[place].need.step and not job.need.rest_of)
+    films = [job for job in later[: next(again, None)] if job.need.film]
+    for film in films:
+        if stopped_first(rest_of, film.need.name) == stopped_first(rest_of, films[0].need.name):
+            yield film
 
 
 def _too_late(facts: Facts, job: Job, first: Job, hold_h: float) -> Iterator[Breach]:

@@ -9,6 +9,7 @@ from scheduler.check.film_stacks import film_pairs
 from scheduler.check.jobs import Job
 from scheduler.check.moments import hours
 from scheduler.check.needed_films import Film
+from scheduler.check.rest import stopped_first
 from scheduler.shop.methods import Step
 from scheduler.shop.resources import Bay
 
@@ -26,8 +27,15 @@ def check(facts: Facts) -> Iterator[Breach]:
 
 
 def _abraded_between(jobs: tuple[Job, ...], one: Job, two: Job) -> bool:
-    """Whether the whole surface is abraded between two films, so that the second holds whenever it comes."""
-    return any(job.need.step is Step.ABRADE and one.need.place < job.need.place < two.need.place for job in jobs)
+    """Whether what the second of two films covers is abraded after the first, so that it holds whenever it comes.
+
+    What is abraded is the area of the next film: it is the second, or the second is what was left of it.
+    """
+    rest_of = {job.need.name: job.need.rest_of for job in jobs}
+    between = [job for job in jobs if one.need.place < job.need.place < two.need.place]
+    abraded = [i for i, job in enumerate(between) if job.need.step is Step.ABRADE]
+    films = [job.need.name for i, job in enumerate(between) if job.need.film and abraded and i > abraded[-1]]
+    return bool(abraded) and all(stopped_first(rest_of, name) == stopped_first(rest_of, two.need.name) for name in films)
 
 
 def _too_soon(facts: Facts, one: Job, two: Job, film: Film, bay: Bay) -> Iterator[Breach]:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from scheduler.check.needed_films import Film, bare_m2, blistered_m2, needed_films
-from scheduler.check.rework import Task, with_rework
+from scheduler.check.rest import Task
+from scheduler.check.rework import with_rework
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS, YARD_STEPS, Method, Step
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Substrate, Surface
@@ -29,6 +30,8 @@ class NeededStep:
         Its place in the unit's technical order, 0 first.
     film : Film or None
         What is sprayed, for a film step.
+    rest_of : str
+        The step that was stopped and of which it is what is left; else empty.
     """
 
     step: Step
@@ -37,6 +40,7 @@ class NeededStep:
     place: int
     area_m2: float
     film: Film | None
+    rest_of: str = ""
 
     def minutes(self, method: Method) -> float:
         """Return its length by the method, min, before rounding to slots."""
@@ -69,7 +73,7 @@ def required_route(shop: Shop, unit_id: str) -> Route:
     placed = [pair for stage in stages for pair in _stay(shop, stage, served, whole_m2)]
     whole = with_rework(shop, unit_id, [*_yard(shop, Step.RECEIVE, whole_m2), *placed, *_yard(shop, Step.DISPATCH, whole_m2)])
     return Route(
-        tuple(NeededStep(work.step, work.name, stage, i, work.area_m2, work.film) for i, (stage, work) in enumerate(whole)),
+        tuple(NeededStep(w.step, w.name, stage, i, w.area_m2, w.film, w.rest_of) for i, (stage, w) in enumerate(whole)),
         missing,
     )
 

@@ -4,26 +4,17 @@ A patch that is cut out and touched up is a part of its own: the touch-up is its
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from scheduler.check.needed_films import Film, Part
+from scheduler.check.rest import Placed, Task, divided, share_ahead
 from scheduler.physics.film import cartridges_for_run, practical_ml
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
-    """A step of a unit before it has a stage and a place."""
-
-    step: Step
-    name: str
-    area_m2: float
-    film: Film | None = None
-
-
-def with_rework(shop: Shop, unit_id: str, placed: list[tuple[str, Task]]) -> list[tuple[str, Task]]:
+def with_rework(shop: Shop, unit_id: str, placed: Placed) -> Placed:
     """Return the steps with their stages once every row of the unit's rework has been put after the step that it names."""
     for number, row in enumerate(shop.rework_of[unit_id], start=1):
         names = [task.name for _, task in placed]
@@ -32,12 +23,14 @@ def with_rework(shop: Shop, unit_id: str, placed: list[tuple[str, Task]]) -> lis
     return placed
 
 
-def _put(shop: Shop, unit_id: str, row: Rework, number: int, placed: list[tuple[str, Task]], at: int) -> list[tuple[str, Task]]:
+def _put(shop: Shop, unit_id: str, row: Rework, number: int, placed: Placed, at: int) -> Placed:
+    if row.kind is ReworkKind.REST:
+        return divided(placed, at - 1, number, row.share_pct / 100.0)
     before, after, stage = placed[:at], placed[at:], placed[at - 1][0]
     sprayed = [task.film for _, task in before if task.film is not None]
     film = next((task.film for _, task in before if task.film and task.name == row.film), sprayed[-1] if sprayed else None)
     if film is None or row.kind in {ReworkKind.WIPE, ReworkKind.ABRADE}:
-        new = list(_prepare(row.kind, number, [task for _, task in after], film))
+        new = list(_prepare(row.kind, number, placed, at, film))
     elif row.kind is ReworkKind.REDO:
         name = next(task.name for _, task in before if task.film is film)
         again = Task(film.step, f"{name}-r{number}", film.area_m2, replace(film, dft_um=()))
@@ -56,14 +49,19 @@ def _steps(number: int, area_m2: float, *steps: Step) -> Iterator[Task]:
     yield from (Task(step, f"{step.value}-r{number}", area_m2) for step in steps)
 
 
-def _prepare(kind: ReworkKind, number: int, after: list[Task], film: Film | None) -> Iterator[Task]:
-    """Yield what prepares the next film's area again: wiping after abrading only where nothing else wipes it before the film."""
+def _prepare(kind: ReworkKind, number: int, placed: Placed, at: int, film: Film | None) -> Iterator[Task]:
+    """Yield what prepares the next film's area again: wiping after abrading only where nothing else wipes it before the film.
+
+    The share of the area that a rest prepares before the film anyway is left to it.
+    """
+    after = [task for _, task in placed[at:]]
     until = next((i for i, task in enumerate(after) if task.film), len(after))
     area_m2 = after[until].area_m2 if until < len(after) else film.area_m2 if film else 0.0
-    if kind is not ReworkKind.WIPE:
-        yield from _steps(number, area_m2, Step.ABRADE)
-    if kind is ReworkKind.WIPE or not any(task.step is Step.WIPE for task in after[:until]):
-        yield from _steps(number, area_m2, Step.WIPE)
+    wiped = any(task.step is Step.WIPE and not task.rest_of for task in after[:until])
+    for step in (Step.ABRADE, Step.WIPE):
+        wanted = kind is not ReworkKind.WIPE if step is Step.ABRADE else kind is ReworkKind.WIPE or not wiped
+        if wanted:
+            yield from _steps(number, area_m2 * (1.0 - share_ahead(placed, step, after[:until])), step)
 
 
 def _patch(shop: Shop, unit_id: str, row: Rework, number: int, film: Film, sprayed: list[Film]) -> Film:

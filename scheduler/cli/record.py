@@ -21,6 +21,7 @@ def _said(function: click.decorators.FC) -> click.decorators.FC:
         "coatrun record reports/my-shop started QM-3/coat-2 --at 08:10",
         "coatrun record reports/my-shop finished QM-3/coat-2",
         "coatrun record reports/my-shop stopped QM-3/abrade --why 'compressor down'",
+        "coatrun record reports/my-shop stopped QM-3/coat-2 --why rain --done 60%",
         "coatrun record reports/my-shop failed QM-3/coat-2 --cause blisters --share 5",
         "coatrun record reports/my-shop used LN-167#003 --ml 620 --left recapped",
         "coatrun record reports/my-shop reading QM-3 --steel 14.2 --air 16 --dew 9",

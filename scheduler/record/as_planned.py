@@ -51,7 +51,8 @@ def _of_plan(desk: Desk, until: datetime, by: str) -> Iterator[tuple[datetime, S
     for work in sorted(desk.schedule.work, key=lambda work: (work.start, work.work_id)):
         run = desk.run_of(work.unit_id, work.name)
         again = run is not None and run.ended_at is not None and work.start >= run.ended_at
-        fresh = run is None or run.stopped or (again and (work.unit_id, work.name) not in done)
+        broken_off = run is not None and run.stopped is not None and not run.stopped.is_part
+        fresh = run is None or broken_off or (again and (work.unit_id, work.name) not in done)
         if fresh and not work.done and work.start <= until:
             yield work.start, _planned(desk, work, until, by)
 

@@ -51,10 +51,7 @@ def _follow(unit: _Unit, event: Started | Finished | Stopped | Failed) -> Object
         case Finished():
             return _finish(unit, event)
         case Stopped():
-            if unit.running is None or unit.running[0] != event.step:
-                return _objection(unit, event, "is not under way", "record that it was started first")
-            unit.running = None
-            return None
+            return _stop(unit, event)
     return _fail(unit, event)
 
 
@@ -72,6 +69,34 @@ def _finish(unit: _Unit, event: Finished) -> Objection | None:
     return wrong
 
 
+def _stop(unit: _Unit, event: Stopped) -> Objection | None:
+    if unit.running is None or unit.running[0] != event.step:
+        return _objection(unit, event, "is not under way", "record that it was started first")
+    wrong = _cannot_be_part(unit, event)
+    if wrong is None:
+        unit.running = None
+        if event.is_part:
+            unit.ended[event.step] = event.happened_at
+            unit.rounds.follow(event)
+    return wrong
+
+
+def _cannot_be_part(unit: _Unit, event: Stopped) -> Objection | None:
+    """Why what is said to be done of a stopped step cannot be."""
+    if event.done_pct is None and event.ml is None:
+        return None
+    need = next((n for n in unit.rounds.needs(event.unit_id) if n.name == event.step), None)
+    if need is not None and event.ml is not None and need.step not in FILM_STEPS:
+        return _objection(unit, event, "sprays nothing, so no millilitres say how far it is", "say it with --done")
+    if event.done_share >= 1.0:
+        said = f"{event.ml:g} mL are all that was planned for it" if event.done_pct is None else "is done as a whole"
+        return _objection(unit, event, said, "record that it was finished, or say with --done how much of it is done")
+    if need is not None and event.is_part and not need.can_be_divided:
+        problem = "has no rate over its area, so no share of it can be done"
+        return _objection(unit, event, problem, "leave --done out: it is planned again as a whole")
+    return None
+
+
 def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
     def no(problem: str, cure: str) -> Objection:
         return Objection("step", f"{unit.unit_id}/{step}", problem, cure)
@@ -80,8 +105,7 @@ def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
     if step not in names:
         return no("the unit does not need it", f"use one of {', '.join(names)}")
     if step in unit.ended:
-        when = _when(unit, unit.ended[step])
-        return no(f"has been finished already, at {when}", "correct that event, or record that the step failed")
+        return no(*_over(unit, step))
     if unit.running is not None:
         running, since = unit.running
         problem = f"{running} of the unit is under way since {_when(unit, since)}"
@@ -96,6 +120,15 @@ def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
         problem = f"begins at {_when(unit, start)}, before {before[-1]} ended at {_when(unit, last)}"
         return no(problem, "correct one of the two times")
     return None
+
+
+def _over(unit: _Unit, step: str) -> tuple[str, str]:
+    """What is wrong with a step that has ended already, and the cure."""
+    when = _when(unit, unit.ended[step])
+    rest = next((need.name for need in unit.rounds.needs(unit.unit_id) if need.rest_of == step), None)
+    if rest is not None:
+        return f"was stopped at {when} with some of it done", f"what is left of it is {rest}; report that"
+    return f"has been finished already, at {when}", "correct that event, or record that the step failed"
 
 
 def _fail(unit: _Unit, event: Failed) -> Objection | None:

@@ -25,7 +25,7 @@ def _what(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911
         case e.Started() if event.planned_end is not None:
             return f"{event.work_id} started, done by {_when(shop, event.planned_end)} if all goes well"
         case e.Stopped():
-            return f"{event.work_id} stopped: {event.why}"
+            return f"{event.work_id} stopped: {event.why}{_how_far(event)}"
         case e.Failed():
             return f"{event.work_id} failed: {event.cause}, {event.share_pct:g} % of it"
         case e.Loaded():
@@ -33,6 +33,12 @@ def _what(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911
         case e.OfStep():
             return f"{event.work_id} {event.kind}"
     return _other(shop, event)
+
+
+def _how_far(event: e.Stopped) -> str:
+    if event.is_part:
+        return f"; {100 * event.done_share:.3g} % of it is done, the rest is a step of its own"
+    return "; all of it is still to do"
 
 
 def _other(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911

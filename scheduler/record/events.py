@@ -42,8 +42,10 @@ __all__ = [
     "fingerprint",
     "sealed",
 ]
-_NOT_SAID: Final = {"id", "recorded_at", "by", "note", "taken", "planned_end"}
+_NOT_SAID: Final = {"id", "recorded_at", "by", "note", "taken", "planned_end", "planned_ml"}
 """Who told it and when, and what was filled in from the plan."""
+_MAY_LACK: Final = {"done_pct", "ml"}
+"""What says nothing where it is empty, also in files that were written before it could be said."""
 Plain = Started | Finished | Stopped | Failed | Loaded | Used | Reading | Arrived | Away | Down | Delivered | Rejected | Forecast
 
 
@@ -66,6 +68,7 @@ def fingerprint(event: AnyEvent) -> str:
     Moments count as instants, whatever offset they are written with.
     """
     said = event.model_dump(mode="json", exclude=_NOT_SAID)
+    said = {name: value for name, value in said.items() if value is not None or name not in _MAY_LACK}
     said |= {name: value.timestamp() for name in said if isinstance(value := getattr(event, name), datetime)}
     if isinstance(event, Correction) and event.instead is not None:
         said["instead"] = fingerprint(event.instead)

@@ -61,10 +61,25 @@ class Finished(Doing):
 
 
 class Stopped(OfStep):
-    """A step was broken off and is not finished; all of it is still to do."""
+    """A step was broken off and is not finished: what is not said to be done of it is still to do."""
 
     kind: Literal["stopped"] = "stopped"
     why: Name
+    done_pct: Percent | None = Field(default=None, description="share of its area that is done, as somebody judged it")
+    ml: NotNegative | None = Field(default=None, description="what had been used of the film's material, purge included")
+    planned_ml: NotNegative = Field(default=0.0, description="what the whole film takes, as it was planned")
+
+    @property
+    def done_share(self) -> float:
+        """Share of the step that is done, as it is said or as the material tells, 0 to 1."""
+        if self.done_pct is not None:
+            return self.done_pct / 100
+        return min(1.0, self.ml / self.planned_ml) if self.ml is not None and self.planned_ml > 0 else 0.0
+
+    @property
+    def is_part(self) -> bool:
+        """Whether some of the step is done and some is left, which is then a step of its own."""
+        return 0.0 < self.done_share < 1.0
 
 
 class Failed(OfStep):

@@ -25,7 +25,7 @@ def history_now(shop: Shop, schedule: Schedule, progress: Progress, rounds: Roun
     works = {(work.unit_id, work.name): work for work in schedule.work}
     rows = {(row.unit_id, row.step): row for row in shop.done}
     for key, run in progress.runs.items():
-        if not run.stopped:
+        if run.stopped is None or run.stopped.is_part:
             rows[key] = _row(shop, run, works.get(key), begin)
     running = {key for key, run in progress.runs.items() if run.ended_at is None}
     stands = {(unit_id, step) for unit_id in {key[0] for key in rows} for step in _without_gaps(rounds, unit_id, running)}

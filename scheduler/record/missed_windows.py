@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 from scheduler.activities.assemble import unit_network
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
+from scheduler.activities.network import Activity
 from scheduler.activities.past import Past, past_of
 from scheduler.activities.resources import air_pools, bay_classes, crew_of, tool_pools
 from scheduler.activities.routing import route_of
@@ -15,6 +17,9 @@ from scheduler.shop.fixed import Done, Rework, ReworkKind
 from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
+
+MOST: Final = 3
+"""Rows that are added to a unit at the most."""
 
 
 @dataclass
@@ -65,12 +70,20 @@ def _stuck(part: UnitNetwork) -> str | None:
         mask = 0
         for slots in activity.starts.values():
             mask |= slots
+        first = max(first, _warm_from(activity))
         mask >>= first
         if not mask:
             return activity.name
         starts.append(first + (mask & -mask).bit_length() - 1)
         end = starts[-1] + activity.slots
     return None
+
+
+def _warm_from(activity: Activity) -> int:
+    """First start for which there is time to warm the cartridges."""
+    if activity.load is None:
+        return 0
+    return next((start for start, loaded in enumerate(activity.load) if loaded >= 0), len(activity.load))
 
 
 def missed_windows(shop: Shop) -> tuple[Rework, ...]:
@@ -87,16 +100,30 @@ def missed_windows(shop: Shop) -> tuple[Rework, ...]:
 
 
 def _for_unit(looking: _Looking, unit: Unit, done: dict[str, Done]) -> list[Rework]:
+    """Rows until there is a way: for the coat that is too late, and for a later one that comes too late behind it."""
+    rows = list[Rework]()
     route, stuck = looking.way(unit, done, ())
-    if stuck is None:
-        return []
-    after = _after(route, done, stuck)
+    while stuck is not None:
+        row = _opens(looking, unit, done, rows, _after(route, done, stuck), stuck)
+        if row is None or len(rows) == MOST:
+            return []
+        rows.append(row)
+        route, stuck = looking.way(unit, done, tuple(rows))
+    return rows
+
+
+def _opens(looking: _Looking, unit: Unit, done: dict[str, Done], rows: list[Rework], after: str, stuck: str) -> Rework | None:
+    """The least that opens the way to the end, else the way beyond the step that is stuck."""
+    beyond = None
     for kind in (ReworkKind.WIPE, ReworkKind.ABRADE):
         row = Rework(unit_id=unit.unit_id, after=after, kind=kind, reason=f"too late for {stuck}")
-        _, still = looking.way(unit, done, (row,))
+        route, still = looking.way(unit, done, (*rows, row))
+        names = [step.name for step in route.steps]
         if still is None:
-            return [row]
-    return []
+            return row
+        if beyond is None and names.index(still) > names.index(stuck):
+            beyond = row
+    return beyond
 
 
 def _after(route: Route, done: dict[str, Done], stuck: str) -> str:

@@ -9,6 +9,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "why": "why",
     "cause": "cause",
     "share": "share_pct",
+    "done": "done_pct",
     "ml": "ml",
     "packs": "packs",
     "expires": "expires_on",

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 
 from scheduler.record.desk import Desk
+from scheduler.record.taken import taken_from_plan
 from scheduler.shop.needs import needs_of
 from scheduler.shop.working_time import merged, stretches_between
 
@@ -43,3 +44,11 @@ def planned_start(desk: Desk, unit_id: str, step: str, end: datetime) -> datetim
     before = [desk.run_of(unit_id, name) for name in names[: names.index(step)]]
     ends = [run.ended_at for run in before if run is not None and run.ended_at is not None]
     return max([end - timedelta(minutes=attended_min(desk, unit_id, step)), *(at for at in ends if at < end)])
+
+
+def planned_ml(desk: Desk, unit_id: str, step: str) -> float:
+    """What a film takes, purge included: what was planned when it was begun, else by its volume; 0 for any other step."""
+    run = desk.run_of(unit_id, step)
+    taken = (run.taken if run is not None else ()) or taken_from_plan(desk.works.get((unit_id, step)))
+    need = next((n for n in needs_of(desk.shop_now, unit_id) if n.name == step), None)
+    return sum(piece.taken_ml for piece in taken) or (need.volume_ml if need is not None else 0.0)

@@ -13,7 +13,7 @@ Key = tuple[str, str]
 class Run:
     """A step from its start on: where, by whom, from what; ``ended_at`` is None while it is under way.
 
-    ``stopped`` says that it was broken off, ``failed`` that it has to be made good.
+    ``stopped`` is the report that it was broken off, ``failed`` that it has to be made good.
     """
 
     unit_id: str
@@ -25,7 +25,7 @@ class Run:
     people: tuple[str, ...] = ()
     tools: tuple[str, ...] = ()
     taken: tuple[Taken, ...] = ()
-    stopped: bool = False
+    stopped: Stopped | None = None
     failed: Failed | None = None
 
 
@@ -62,7 +62,7 @@ def progress_of(events: Iterable[Plain], now: datetime) -> Progress:
             case Finished():
                 runs[key] = _ended(event, before)
             case Stopped() if before is not None:
-                runs[key] = replace(before, ended_at=event.happened_at, stopped=True)
+                runs[key] = replace(before, ended_at=event.happened_at, stopped=event)
             case Failed() if before is not None:
                 runs[key] = replace(before, failed=event)
     return Progress(runs, tuple(broken))

@@ -28,7 +28,9 @@ class Form:
 FORMS: Final[Mapping[str, Form]] = {
     "started": Form("UNIT/STEP", (), ("at", "bay", "people", "tools"), "a step was begun, or gone on with after a stop"),
     "finished": Form("UNIT/STEP", (), ("at", "from", "bay", "people", "tools"), "a step was finished"),
-    "stopped": Form("UNIT/STEP", ("why",), ("at",), "a step was broken off; it is still to do"),
+    "stopped": Form(
+        "UNIT/STEP", ("why",), ("at", "done", "ml"), "a step was broken off; all of it is still to do but what --done, --ml say"
+    ),
     "failed": Form("UNIT/STEP", ("cause",), ("at", "share"), "a finished step turned out bad; a share of a film is repaired"),
     "loaded": Form("UNIT/STEP", (), ("at", "warmer", "lot", "cartridges"), "cartridges for a step were put into a warmer"),
     "used": Form("CARTRIDGE", ("ml",), ("at", "for", "left"), "material was taken from a cartridge"),

@@ -1,12 +1,13 @@
 """What has to be made good, and what is done no more, from the failures that were reported."""
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
-from scheduler.record.events import Failed, Finished, OfStep, Plain, Started
+from scheduler.record.events import Failed, Finished, OfStep, Plain, Started, Stopped
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
@@ -48,6 +49,8 @@ class Rounds:
         if isinstance(event, Finished):
             done = self.done.setdefault(event.unit_id, [])
             self.done[event.unit_id] = [*(name for name in done if name != event.step), event.step]
+        elif isinstance(event, Stopped) and event.is_part:
+            self._part(event)
         elif isinstance(event, Failed) and event.step in self.done.get(event.unit_id, []):
             self._fail(event)
 
@@ -65,8 +68,18 @@ class Rounds:
         if alike is None:
             rows.append(row)
         else:
-            share = min(100.0, rows[alike].share_pct + row.share_pct)
-            rows[alike] = rows[alike].model_copy(update={"share_pct": share})
+            one, two = rows[alike].share_pct, row.share_pct
+            # what is left of what had been left out of the rest before is left too; shares of one film that failed add up
+            share = one + (100.0 - one) * two / 100.0 if row.kind is ReworkKind.REST else one + two
+            rows[alike] = rows[alike].model_copy(update={"share_pct": min(100.0, share)})
+
+    def _part(self, event: Stopped) -> None:
+        """Some of a step is done: the rest is a step of its own, rounded up."""
+        done = self.done.setdefault(event.unit_id, [])
+        self.done[event.unit_id] = [*(name for name in done if name != event.step), event.step]
+        left_pct = min(99.99, math.ceil((1.0 - event.done_share) * 1e4 - 1e-6) / 100.0)
+        reason = f"stopped, {event.why}"
+        self._add(Rework(unit_id=event.unit_id, after=event.step, kind=ReworkKind.REST, share_pct=left_pct, reason=reason))
 
     def _fail(self, event: Failed) -> None:
         """Make good: a film by repair or by another coat, what can still be done again in place by doing it again."""

@@ -25,7 +25,8 @@ def takes_of(events: Iterable[Plain], progress: Progress, schedule: Schedule) ->
     """Takings in the order of time.
 
     A reported use stands in the place of what was planned from the same cartridge for the same step. Of a step that was
-    broken off, only what is reported counts if anything is; else all that was planned is taken to be gone.
+    broken off, only what is reported counts if anything is: uses, else the volume or the share that is done, cartridge after
+    cartridge; else all that was planned is taken to be gone.
     """
     uses = [event for event in events if isinstance(event, Used)]
     works = {(work.unit_id, work.name): work for work in schedule.work}
@@ -40,11 +41,22 @@ def _planned(run: Run, planned: tuple[Taken, ...], uses: list[Used]) -> Iterator
     names = {taken.cartridge_id for taken in planned}
     here = [use for use in uses if _is_for(use, run, names)]
     reported = {use.cartridge_id for use in here}
-    if run.stopped and reported:
+    if run.stopped is not None and reported:
         return
+    left_ml = _used_ml(run, sum(taken.taken_ml for taken in planned))
     for taken in planned:
-        if taken.cartridge_id not in reported:
-            yield Take(run.started_at, taken.cartridge_id, taken.lot_id, taken.taken_ml, None)
+        ml = min(taken.taken_ml, left_ml)
+        left_ml -= ml
+        if taken.cartridge_id not in reported and ml > 0:
+            yield Take(run.started_at, taken.cartridge_id, taken.lot_id, ml, None)
+
+
+def _used_ml(run: Run, planned_ml: float) -> float:
+    """What a run took of what was planned for it."""
+    stopped = run.stopped
+    if stopped is None or (stopped.ml is None and stopped.done_pct is None):
+        return planned_ml
+    return stopped.ml if stopped.ml is not None else planned_ml * stopped.done_share
 
 
 def _is_for(use: Used, run: Run, planned: set[str]) -> bool:

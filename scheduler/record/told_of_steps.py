@@ -7,7 +7,7 @@ the two do not fit the shop.
 from typing import Final
 
 from scheduler.record import events as e
-from scheduler.record.planned import planned_end, planned_start
+from scheduler.record.planned import planned_end, planned_ml, planned_start
 from scheduler.record.reader import Fields, Made, Reader
 from scheduler.record.report import Objection, ObjectionError
 from scheduler.record.taken import taken_from_plan
@@ -53,9 +53,11 @@ _AS_BEGUN: Final = (("bay", "bay_id", None), ("people", "people", ()), ("tools",
 
 
 def stopped(r: Reader, about: str) -> Made:
-    """A step was broken off."""
+    """A step was broken off; what is done of it as said, by share or by what had been used of its material."""
     unit_id, step = r.desk.step(about)
-    return e.Stopped, {"unit_id": unit_id, "step": step, "happened_at": r.at(), **r.only("why")}
+    done = {"done_pct": r.said["done"].rstrip("% ")} if "done" in r.said else {}
+    fields = {"unit_id": unit_id, "step": step, "happened_at": r.at(), "planned_ml": planned_ml(r.desk, unit_id, step)}
+    return e.Stopped, {**fields, **done, **r.only("why", "ml")}
 
 
 def failed(r: Reader, about: str) -> Made:

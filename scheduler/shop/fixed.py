@@ -49,23 +49,26 @@ class ReworkKind(StrEnum):
     """Ways to make good what has gone wrong.
 
     ``wipe`` and ``abrade`` prepare the whole area of the next film again; ``repair`` cuts out a share of a film, wipes it
-    and touches it up; ``redo`` abrades a film and puts it on once more.
+    and touches it up; ``redo`` abrades a film and puts it on once more; ``rest`` is what is left of a step that was stopped.
     """
 
     WIPE = "wipe"
     ABRADE = "abrade"
     REPAIR = "repair"
     REDO = "redo"
+    REST = "rest"
 
 
 class Rework(Row):
     """Steps that a unit needs beside those of its surfaces; the steps of its n-th row are named with -rn: wipe-r1."""
 
     unit_id: Id
-    after: Id = Field(description="step of the unit after which it is done, in the same stage")
+    after: Id = Field(description="step of the unit after which it is done, in the same stage; rest: the step that was stopped")
     kind: ReworkKind
     film: Id | None = Field(default=None, description="repair, redo: film step that is made good; the last one before if empty")
-    share_pct: Percent = Field(default=100.0, description="repair: share of the film's area")
+    share_pct: Percent = Field(
+        default=100.0, description="repair: share of the film's area; rest: share of the step's area that is left to do"
+    )
     reason: Name = "made good"
 
 

@@ -9,7 +9,10 @@ from scheduler.shop.product_sheet import Product
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` and volume are 0 where nothing is sprayed."""
+    """A step of a unit; ``method`` is None where the shop lacks the row, ``packs`` and volume are 0 where nothing is sprayed.
+
+    ``rest_of`` names the stopped step of which this is what is left.
+    """
 
     step: Step
     name: str
@@ -18,6 +21,7 @@ class Need:
     product: Product | None = None
     packs: int = 0
     volume_ml: float = 0.0
+    rest_of: str = ""
 
     @property
     def minutes(self) -> float:
@@ -26,6 +30,11 @@ class Need:
             return 0.0
         rate = self.method.m2_per_h
         return self.method.set_up_min + (self.area_m2 / rate * 60 if rate else 0.0)
+
+    @property
+    def can_be_divided(self) -> bool:
+        """Whether a share of it can be done: it has a rate over its area."""
+        return self.method is not None and self.method.m2_per_h is not None and self.area_m2 > 0
 
     def slots(self, grid_min: int) -> int:
         """Attended slots of the grid, at least one."""

@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import ceil
 
 from scheduler.shop.fixed import Rework, ReworkKind
+from scheduler.shop.layers import packs_of
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
 from scheduler.shop.shop import Shop
@@ -16,9 +17,23 @@ def with_rework(shop: Shop, unit_id: str, needs: tuple[Need, ...]) -> tuple[Need
         names = [need.name for need in needs]
         if row.after in names:
             at = names.index(row.after) + 1
+            if row.kind is ReworkKind.REST:
+                needs = (*needs[: at - 1], *_divided(needs[at - 1], number, row.share_pct / 100), *needs[at:])
+                continue
             new = tuple(need for need in _new(shop, row, number, needs[:at], needs[at:]) if need.method is not None)
             needs = (*needs[:at], *new, *needs[at:])
     return needs
+
+
+def _divided(need: Need, number: int, share: float) -> Iterator[Need]:
+    """Yield what was done of a step that was stopped, and its rest."""
+    yield _share_of(need, 1 - share)
+    yield replace(_share_of(need, share), name=f"{need.name}-r{number}", rest_of=need.name)
+
+
+def _share_of(need: Need, share: float) -> Need:
+    volume_ml = need.volume_ml * share
+    return replace(need, area_m2=need.area_m2 * share, volume_ml=volume_ml, packs=packs_of(volume_ml, need.product))
 
 
 def _new(shop: Shop, row: Rework, number: int, before: tuple[Need, ...], after: tuple[Need, ...]) -> Iterator[Need]:
@@ -38,9 +53,22 @@ def _new(shop: Shop, row: Rework, number: int, before: tuple[Need, ...], after: 
         yield Need(step, f"touch_up-r{number}", area_m2, shop.method_of.get(step), film.product, packs, volume_ml)
     else:
         area_m2 = after[until].area_m2 if until < len(after) else film.area_m2 if film else 0.0
-        wiped = row.kind is ReworkKind.ABRADE and any(need.step is Step.WIPE for need in after[:until])
+        wiped = row.kind is ReworkKind.ABRADE and any(need.step is Step.WIPE and not need.rest_of for need in after[:until])
         prepared = {ReworkKind.WIPE: (Step.WIPE,)}.get(row.kind, (Step.ABRADE,) if wiped else (Step.ABRADE, Step.WIPE))
-        yield from _steps(shop, number, area_m2, *prepared)
+        for step in prepared:
+            yield from _steps(shop, number, area_m2 * (1 - _left_share((*before, *after), step, after[:until])), step)
+
+
+def _left_share(needs: tuple[Need, ...], kind: Step, ahead: tuple[Need, ...]) -> float:
+    """Share of its area that a kind of step has still ahead of it as a rest."""
+    of = {need.name: need.rest_of for need in needs}
+
+    def root(name: str) -> str:
+        return root(of[name]) if of[name] else name
+
+    rests = [need for need in ahead if need.step is kind and need.rest_of]
+    whole = sum(need.area_m2 for need in needs if rests and root(need.name) == root(rests[0].name))
+    return sum(need.area_m2 for need in rests) / whole if whole > 0 else 0.0
 
 
 def _steps(shop: Shop, number: int, area_m2: float, *steps: Step) -> Iterator[Need]:

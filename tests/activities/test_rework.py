@@ -1,6 +1,7 @@
 """What is made good: steps put into the route, films on patches, waits renewed; planner, checker and border agree."""
 
 from datetime import timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -39,6 +40,8 @@ BASE = _names(_shop())
         ({"after": "wipe", "kind": "wipe"}, ["wipe-r1"]),
         ({"after": "coat-1", "kind": "repair", "share_pct": 5}, ["cut_out-r1", "wipe-r1", "touch_up-r1"]),
         ({"after": "coat-2", "kind": "redo"}, ["abrade-r1", "wipe-r1", "coat-2-r1"]),
+        ({"after": "coat-1", "kind": "rest", "share_pct": 40}, ["coat-1-r1"]),
+        ({"after": "abrade", "kind": "rest", "share_pct": 40}, ["abrade-r1"]),
     ],
 )
 def test_steps_go_in_after_the_one_that_is_named(row: dict[str, Any], new: list[str]) -> None:
@@ -89,10 +92,10 @@ def test_planner_checker_and_border_need_the_same(seed: int) -> None:
     """Names, areas, millilitres and packs on random shops, each row of rework after a step drawn from the route."""
     shop = random_shop(seed, 3)
     rows: list[dict[str, Any]] = []
-    for n, kind in enumerate(("repair", "abrade", "redo", "repair", "wipe")):
+    for n, kind in enumerate(("repair", "rest", "abrade", "redo", "rest", "repair", "rest", "wipe", "rest")):
         unit = shop.units[(seed + n) % 3].unit_id
-        films = [s.name for s in route_of(_with(shop, rows), unit).steps if s.film]
-        after = films[(seed + n) % len(films)]
+        steps = [s for s in route_of(_with(shop, rows), unit).steps if s.film or (kind == "rest" and s.method.m2_per_h)]
+        after = steps[(seed + n) % len(steps)].name
         rows.append({"unit_id": unit, "after": after, "kind": kind, "share_pct": 10 + n})
     made = _with(shop, rows)
     for unit_id in made.unit_by_id:
@@ -104,6 +107,20 @@ def test_planner_checker_and_border_need_the_same(seed: int) -> None:
             if one.film is not None and two.film is not None:
                 assert (one.film.volume_ml, one.film.packs) == (pytest.approx(two.film.volume_ml), two.film.packs)
                 assert three.packs >= one.film.packs or one.name.startswith("touch_up-r")
+        assert _pairs(made, unit_id) == _pairs_checked(made, unit_id)
+
+
+def _pairs(shop: Shop, unit_id: str) -> set[tuple[str, str]]:
+    films = route_of(shop, unit_id).films
+    return {(films.films[a].name, films.films[b].name) for a, b in films.pairs}
+
+
+def _pairs_checked(shop: Shop, unit_id: str) -> set[tuple[str, str]]:
+    """Films that follow each other on some part by the checker's reckoning."""
+    films = [step for step in required_route(shop, unit_id).steps if step.film is not None]
+    parts = {part for step in films if step.film for part in step.film.parts}
+    on = ([step.name for step in films if step.film and part in step.film.parts] for part in parts)
+    return {pair for names in on for pair in pairwise(names)}
 
 
 def _with(shop: Shop, rows: list[dict[str, Any]]) -> Shop:

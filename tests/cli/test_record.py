@@ -86,6 +86,8 @@ def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> No
         (("finished", "U1/wash"), "receive, move_in-prepare of the unit are not recorded"),
         (("stopped", "U1/receive"), "add --why"),
         (("stopped", "U1/receive", "--why", "rain"), "is not under way"),
+        (("stopped", "U1/receive", "--why", "rain", "--done", "101"), "--done '101': must be 100 or less"),
+        (("stopped", "U1/receive", "--why", "rain", "--done", "half"), "--done 'half': not a number"),
         (("failed", "U1/receive", "--cause", "dents"), "is not recorded as finished"),
         (("started", "U1/receive", "--at", "2031-01-01T08:00"), "lies in the future"),
         (("started", "U1/receive", "--at", "2021-01-01T08:00"), "lies before the plan begins"),
@@ -208,3 +210,39 @@ def test_what_is_under_way_ends_as_it_was_expected(foreman: Foreman, planned: Pl
     assert again.exit_code == 0, again.stderr
     foreman.types("as-planned", "--until", _at(receive.end), "--except", "U2")
     assert [(e["kind"], e["step"]) for e in foreman.events()][:2] == [("started", "receive"), ("finished", "receive")]
+
+
+@pytest.mark.parametrize(
+    ("said", "says"),
+    [
+        (("--done", "60%"), "has no rate over its area"),
+        (("--done", "100"), "record that it was finished"),
+        (("--ml", "100"), "sprays nothing"),
+    ],
+)
+def test_no_share_of_a_move_can_be_done(foreman: Foreman, said: tuple[str, ...], says: str) -> None:
+    """It was stopped, and is planned again as a whole."""
+    receive = foreman.work[0]
+    foreman.types("started", "U1/receive", "--at", _at(receive.start))
+    code, _, err = foreman.types("stopped", "U1/receive", "--at", _at(receive.end), "--why", "rain", *said)
+    assert (code, says in err, "Cure:" in err) == (ExitCode.BAD_INPUT, True, True), err
+    assert foreman.types("stopped", "U1/receive", "--at", _at(receive.end), "--why", "rain")[0] == 0
+
+
+def test_a_coat_is_stopped_with_a_share_of_it_done_and_the_rest_reported(foreman: Foreman, planned: Planned) -> None:
+    """By what had been used; what was stopped is over, what is left has a name, and a correction of the share counts."""
+    coat = next(work for work in foreman.work if work.product_id)
+    foreman.types("as-planned", "--until", _at(coat.start), "--except", "U2", now=_at(coat.start))
+    at, later = coat.start + (coat.end - coat.start) / 2, coat.end + timedelta(days=1)
+    ml = f"{sum(d.purge_ml + d.sprayed_ml for d in coat.draws) / 4:.0f}"
+    code, out, err = foreman.types("stopped", coat.work_id, "--at", _at(at), "--why", "hose", "--ml", ml)
+    assert (code, "25 % of it is done" in out) == (0, True), out + err
+    assert f"what is left of it is {coat.name}-r1" in foreman.types("started", coat.work_id, "--at", _at(later))[2]
+    last = str(foreman.events()[-1]["id"])
+    assert "50 % of it is done" in foreman.types("correct", last, "--done", "50%")[1]
+    again = foreman.run("replan", planned.shop, "--told", planned.report, "--take", "repair", "--now", _at(at), "--moves", 5)
+    assert again.exit_code == 0, again.stderr
+    rest = next(work for work in read_schedule(planned.schedule).work if work.name == f"{coat.name}-r1")
+    assert rest.volume_ml == pytest.approx(coat.volume_ml / 2)
+    code, out, err = foreman.types("finished", rest.work_id, "--at", _at(later), "--from", _at(later - timedelta(hours=1)))
+    assert (code, f"{rest.work_id} finished" in out) == (0, True), out + err

@@ -188,3 +188,46 @@ def test_what_is_inspected_again_after_a_repair_is_reported_as_planned_too(plann
     assert "U1/inspect" in [event.work_id for event in found]  # type: ignore[union-attr]
     after = Desk(planned.shop, again.schedule, (*told, *found), second.end)
     assert as_planned(after, second.end) == []
+
+
+@pytest.mark.parametrize("which", ["wash", "abrade", "wipe", "film"])
+@pytest.mark.parametrize("days", [0, 1, 7])
+def test_what_is_left_of_a_stopped_step_is_a_step_of_its_own(planned: Plan, which: str, days: int) -> None:
+    """60 % of it was done; at once, a day or a week later there is a plan of the rest that passes the checker."""
+    works = [w for w in planned.schedule.work if w.name == which or (which == "film" and w.product_id)]
+    work, at = works[-1], works[-1].start + (works[-1].end - works[-1].start) / 2
+    before = [e for e in _reported(planned, at) if (e.unit_id, e.step) != (work.unit_id, work.name) or e.kind == "started"]  # type: ignore[union-attr]
+    told = [*before, _event(Stopped, at, unit_id=work.unit_id, step=work.name, why="rain", done_pct=60)]
+    shop = shop_now(planned.shop, planned.schedule, told, at + timedelta(days=days))
+    rest = next(need for need in needs_of(shop, work.unit_id) if need.rest_of == work.name)
+    assert rest.area_m2 == pytest.approx(0.4 * work.area_m2)
+    assert rest.volume_ml == pytest.approx(0.4 * work.volume_ml)
+    assert rest.name in _left(shop, work.unit_id)
+    assert work.name not in _left(shop, work.unit_id)
+    assert plan(shop, QUICK).report.ok
+    end = at + timedelta(days=days, hours=1)
+    done = _event(Finished, end, unit_id=work.unit_id, step=rest.name, started_at=end - timedelta(hours=1))
+    if not any(row.after == work.name and row.kind.value != "rest" for row in shop.rework):
+        later = shop_now(planned.shop, planned.schedule, [*told, done], end)
+        assert rest.name not in _left(later, work.unit_id)
+
+
+def test_what_a_stopped_film_has_taken_is_gone_and_the_rest_is_on_the_shelf(planned: Plan) -> None:
+    """By millilitres: one pack and a tenth of the next; the others were not opened."""
+    film = next(w for w in planned.schedule.work if len(w.draws) > 2 and all(d.begins == "opened" for d in w.draws))
+    first, second = film.draws[:2]
+    whole_ml, ml = sum(d.purge_ml + d.sprayed_ml for d in film.draws), first.purge_ml + first.sprayed_ml + 0.3 * second.sprayed_ml
+    at = film.start + (film.end - film.start) / 2
+    before = [e for e in _reported(planned, at) if e.happened_at <= film.start]
+    of = {"unit_id": film.unit_id, "step": film.name}
+    told = [*before, _event(Stopped, at, why="hose", ml=ml, planned_ml=whole_ml, **of)]
+    shop = shop_now(planned.shop, planned.schedule, told, at)
+    others = [e for e in before if (e.unit_id, e.step) != (film.unit_id, film.name)]  # type: ignore[union-attr]
+    untouched = shop_now(planned.shop, planned.schedule, others, at)
+    was, now = ({lot.lot_id: lot.packs for lot in s.lots}[first.lot_id] for s in (untouched, shop))
+    assert was - now == 2
+    left = next(pack.remaining_ml for pack in shop.opened if pack.pack_id == second.cartridge_id)
+    assert left == pytest.approx(planned.shop.product_by_id[str(film.product_id)].pack_ml - 0.3 * second.sprayed_ml, abs=0.01)
+    rest = next(need for need in needs_of(shop, film.unit_id) if need.rest_of == film.name)
+    assert rest.volume_ml == pytest.approx(film.volume_ml * (1 - ml / whole_ml), rel=1e-3)
+    assert rest.volume_ml >= film.volume_ml * (1 - ml / whole_ml) - 1e-6

@@ -335,6 +335,18 @@ CASES = [
     ),
     Case(
         "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="wash", kind="rest", reason="rain"),
+        ("rework.csv", 2, "share_pct"),
+        ("above 0 and below 100",),
+    ),
+    Case(
+        "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="receive", kind="rest", share_pct="40", reason="rain"),
+        ("rework.csv", 2, "after"),
+        ("has no rate over its area",),
+    ),
+    Case(
+        "rework_steps",
         lambda folder: add(folder, "rework", unit_id="H1", after="wash", kind="repair", share_pct="5", reason="blisters"),
         ("rework.csv", 2, "film"),
         ("has no film before it",),
