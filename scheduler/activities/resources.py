@@ -11,7 +11,7 @@ from scheduler.physics.compressed_air import GUN_BAR, delivered_l_s, peak_l_s
 from scheduler.shop.calendar import Shut
 from scheduler.shop.resources import Bay, Equipment, Kind
 from scheduler.shop.shop import Shop
-from scheduler.shop.working_time import working_stretches
+from scheduler.shop.working_time import Stretch, closed_spans, working_stretches
 
 YARD = "yard"
 COUNTED = (Kind.GUN, Kind.GRINDER, Kind.WASHER, Kind.TRUCK)
@@ -27,19 +27,26 @@ class Crew:
 
 
 def crew_of(shop: Shop) -> Crew:
-    """Put everybody's shifts on one axis."""
-    stretches = {p.person_id: working_stretches(shop, p) for p in shop.crew}
+    """Put everybody's shifts on one axis; who keeps the same shifts and is away at the same times has the same hours."""
+    shift_of = {p.person_id: (p.shift_id, closed_spans(shop, Shut.PERSON, p.person_id)) for p in shop.crew}
+    one_of = {shift_of[p.person_id]: p for p in shop.crew}
+    stretches = {shift: working_stretches(shop, person) for shift, person in one_of.items()}
     everybody = [(start, end) for rows in stretches.values() for start, end, _ in rows]
     site = shop.site
     grid = work_axis(everybody, shop.local(site.plan_from), shop.local(site.plan_until), site.grid_min, site.tz)
+    hours = {shift: _hours(grid, rows) for shift, rows in stretches.items()}
     people, overtime = [], {}
     for i, person in enumerate(shop.crew):
-        parts = [(*grid.inside(start, end), extra) for start, end, extra in stretches[person.person_id]]
-        free = _union(span(a, b) for a, b, _ in parts)
-        overtime[i] = _union(span(a, b) for a, b, extra in parts if extra)
+        free, overtime[i] = hours[shift_of[person.person_id]]
         limit = math.floor(person.respirator_h * 60 / site.grid_min + 1e-9)
         people.append(Worker(person.person_id, frozenset(person.skills), free, True, limit))
     return Crew(grid, (*people, *_lifts(shop, grid)), overtime)
+
+
+def _hours(grid: TimeGrid, stretches: Iterable[Stretch]) -> tuple[Mask, Mask]:
+    """Slots of some stretches, and those of them that are overtime."""
+    parts = [(*grid.inside(start, end), extra) for start, end, extra in stretches]
+    return _union(span(a, b) for a, b, _ in parts), _union(span(a, b) for a, b, extra in parts if extra)
 
 
 def _union(masks: Iterable[Mask]) -> Mask:

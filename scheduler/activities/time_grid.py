@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
+
+MINUTES_A_DAY = 1440
 
 
 @dataclass(frozen=True)
@@ -48,12 +50,19 @@ class TimeGrid:
     @cached_property
     def day(self) -> NDArray[np.int64]:
         """Local calendar day of each working slot as an ordinal, shape (n,)."""
-        return np.array([self.start_of(w).astimezone(self.zone).toordinal() for w in range(len(self))], dtype=np.int64)
+        return self._days_at(self.start_min)
 
     @cached_property
     def end_day(self) -> NDArray[np.int64]:
         """Local calendar day on which work that ends before slot ``e`` ends, as an ordinal, shape (n + 1,)."""
-        return np.array([self.end_of(e).astimezone(self.zone).toordinal() for e in range(len(self) + 1)], dtype=np.int64)
+        return self._days_at(self.end_min)
+
+    def _days_at(self, minutes: NDArray[np.float64]) -> NDArray[np.int64]:
+        """Local days, as ordinals, of ascending minutes from the origin: one looks up between which midnights they lie."""
+        first = self.origin.astimezone(self.zone).date()
+        days = range(1, int(minutes.max(initial=0.0) // MINUTES_A_DAY) + 3)
+        midnights = [datetime.combine(first + timedelta(days=n), time(), self.zone) for n in days]
+        return first.toordinal() + np.searchsorted([self.minutes_at(m) for m in midnights], minutes, side="right")
 
     def start_of(self, slot: int) -> datetime:
         """Moment at which a working slot starts (UTC)."""

@@ -1,21 +1,21 @@
 """The network of one unit: its activities, stays and lags, with what is done or pinned taken into account."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
 from scheduler.activities.masks import below, span
-from scheduler.activities.network import WINDOW_RULES, Activity, Curve, Demand, Lag, Mask, Path, Stay
+from scheduler.activities.network import Activity, Curve, Lag, Mask, Path, Stay
 from scheduler.activities.past import Past
-from scheduler.activities.resources import COUNTED, air_demand, fits, in_service, lift_skill
+from scheduler.activities.resources import fits
+from scheduler.activities.step_kinds import StepKinds
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.activities.unit_waits import Wait, waits_of
 from scheduler.shop.fixed import Pinned
-from scheduler.shop.methods import FILM_STEPS, Emits, Step
-from scheduler.shop.product_sheet import Product, Supply
-from scheduler.shop.resources import Kind
+from scheduler.shop.methods import Emits, Step
+from scheduler.shop.product_sheet import Product
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
 
@@ -51,8 +51,12 @@ class UnitBuilder:
     unit: Unit
     history: History
     past: Past = field(default_factory=Past)
+    kinds: StepKinds = field(init=False)
     _classes: dict[str, tuple[int, ...]] = field(default_factory=dict)
     _waits: tuple[Wait, ...] | None = None
+
+    def __post_init__(self) -> None:
+        self.kinds = StepKinds(self.shop, self.climates, self.pool_at)
 
     def classes_of(self, stage: str) -> tuple[int, ...]:
         """Bay classes in which a stage of this unit may be done."""
@@ -86,13 +90,10 @@ class UnitBuilder:
 
     def activity(self, step: NeededStep, stay: int) -> Activity:
         """Turn a step into an activity."""
-        method, film = step.method, step.film
-        slots = self.slots_of(step)
-        product = self.shop.product_by_id[film.product_id] if film else None
-        warm = product is not None and product.supply is Supply.CARTRIDGE
-        classes = self.classes_of(step.stage)
-        windows = {rule: self._window(rule, step, slots, classes) for rule in WINDOW_RULES}
-        vapour = method.emits is Emits.VAPOUR or step.step in FILM_STEPS
+        film, slots, classes = step.film, self.slots_of(step), self.classes_of(step.stage)
+        kind = self.kinds.of(step, slots, classes, self.unit.mass_kg)
+        own = self._own_windows(step, classes, slots)
+        windows = {**kind.windows, **own} if own else kind.windows
         return Activity(
             key=f"{self.unit.unit_id}/{step.name}",
             unit=self.unit.unit_id,
@@ -101,31 +102,18 @@ class UnitBuilder:
             stay=stay,
             slots=slots,
             windows=windows,
-            starts=self.climates.alike.meet(windows),
-            crew=self._crew(step),
-            demands=tuple(self._demands(step)),
-            respirator=method.respirator,
-            emits_dust=method.emits is Emits.DUST,
-            emits_vapour=vapour,
-            clears=self._clears(step, classes) if vapour else {},
+            starts=self.climates.alike.meet(windows) if own else kind.starts,
+            crew=kind.crew,
+            demands=kind.demands,
+            respirator=kind.respirator,
+            emits_dust=kind.emits_dust,
+            emits_vapour=kind.emits_vapour,
+            clears=kind.clears,
             product=film.product_id if film else None,
             volume_ml=film.volume_ml if film else 0.0,
             packs=film.packs if film else 0,
-            load=self._load(step, product) if product is not None and warm else None,
+            load=kind.load if kind.product is None or kind.load is None else self._load(step, kind.product),
         )
-
-    def _clears(self, step: NeededStep, classes: tuple[int, ...]) -> Mapping[int, Curve]:
-        """Slot from which the air is free of a step's vapour: solvent has flashed off, and a film is tack free."""
-        dry_min, climates = step.method.dry_min, self.climates
-        if step.film is None:
-            return climates.wait_in(classes, dry_min)
-        product_id = step.film.product_id
-        tack_free = climates.cured_in(classes, product_id, "tack_free")
-        if dry_min <= 0:
-            return tack_free
-        dry = climates.wait(dry_min)
-        key = ("clears", classes, product_id, dry_min)
-        return climates.alike.once(key, lambda: {c: tuple(map(max, curve, dry)) for c, curve in tack_free.items()})
 
     def _load(self, step: NeededStep, product: Product) -> Curve:
         """When a step's cartridges have to be loaded, unless they lie in a warmer already."""
@@ -133,59 +121,17 @@ class UnitBuilder:
         there = next(rows, None)
         return self.climates.load(product) if there is None else self.climates.warm_since(product, there.loaded_at)
 
-    def _crew(self, step: NeededStep) -> tuple[tuple[str, int], ...]:
-        needs = step.method.crew_needs()
-        if (
-            step.film
-            and sum(n for _, n in needs) < 2
-            and self.shop.product_by_id[step.film.product_id].supply is Supply.CARTRIDGE
-        ):
-            needs = (*needs, ("attendant", 1))
-        if Kind.LIFT in step.method.tools:
-            needs = (*needs, (lift_skill(self.shop, self.unit.mass_kg), 1))
-        return tuple((skill, sum(n for s, n in needs if s == skill)) for skill in dict.fromkeys(s for s, _ in needs))
-
-    def _demands(self, step: NeededStep) -> Iterator[Demand]:
-        mean, peak = 0, 0
-        for kind in COUNTED:
-            if kind not in step.method.tools:
-                continue
-            change_min = max((e.change_min for e in self.shop.equipment_of(kind)), default=0.0) if kind is Kind.GUN else 0.0
-            yield Demand(self.pool_at[kind.value], 1, math.ceil(change_min / self.shop.site.grid_min - 1e-9))
-            tool = air_demand(self.shop, kind)
-            mean, peak = mean + tool[0], peak + tool[1]
-        if mean:
-            yield Demand(self.pool_at["air mean"], mean)
-        if peak:
-            yield Demand(self.pool_at["air peak"], peak)
-
-    def _window(self, rule: str, step: NeededStep, slots: int, classes: tuple[int, ...]) -> Mapping[int, Mask]:
-        """Slots at which one rule lets a step start, by bay class."""
-        climates, product = self.climates, self.shop.product_by_id[step.film.product_id] if step.film else None
-        match rule:
-            case "shift_hours":
-                worked = climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
-                return climates.alike.everywhere(classes, worked & self._tools_in_service(step, slots))
-            case "weather_window":
-                return climates.weather_in(classes, step.method, slots, product)
-            case "release":
-                return climates.alike.everywhere(classes, self._released(step, slots))
-            case "pinned_work" if self._pins(step):
-                return {c: self._pinned(step, c) for c in classes}
-            case "done_work" if self.past.binds or self.history.done:
-                return self._after_all_history(step, classes)
-        return climates.alike.everywhere(classes, below(len(climates.grid)))
-
-    def _tools_in_service(self, step: NeededStep, slots: int) -> int:
-        """Slots from which a step can keep each of its tools to its end."""
-        tools = tuple(kind for kind in COUNTED if kind in step.method.tools)
-        return self.climates.alike.once(("tools", tools, slots), lambda: self._tools_open(tools, slots))
-
-    def _tools_open(self, tools: tuple[Kind, ...], slots: int) -> int:
-        mask = below(len(self.climates.grid))
-        for kind in tools:
-            mask &= in_service(self.shop, self.climates.grid, kind, slots)
-        return mask
+    def _own_windows(self, step: NeededStep, classes: tuple[int, ...], slots: int) -> dict[str, Mapping[int, Mask]]:
+        """Windows of a step that hang on its unit: when it comes and leaves, what is pinned, what has happened."""
+        own: dict[str, Mapping[int, Mask]] = {}
+        leaves = step.step is Step.DISPATCH and self.unit.must_leave_by is not None
+        if leaves or step.name == self.route.steps[0].name:
+            own["release"] = self.climates.alike.everywhere(classes, self._released(step, slots))
+        if self.shop.pinned and self._pins(step):
+            own["pinned_work"] = {c: self._pinned(step, c) for c in classes}
+        if self.past.binds or self.history.done:
+            own["done_work"] = self._after_all_history(step, classes)
+        return own
 
     def _released(self, step: NeededStep, slots: int) -> int:
         grid, unit = self.climates.grid, self.unit
@@ -235,7 +181,11 @@ class UnitBuilder:
         return mask
 
     def waits(self) -> tuple[Wait, ...]:
-        """Every wait between two steps of the unit."""
+        """Every wait between two steps of the unit: the same for all with the same steps and products in the same bays."""
         if self._waits is None:
-            self._waits = tuple(waits_of(self.route, self.climates, self.classes_of))
+            films = self.route.films
+            steps = tuple((step.name, step.rest_of, step.stage, self.classes_of(step.stage)) for step in self.route.steps)
+            products = tuple(film.product_id for film in films.films)
+            key = ("waits", steps, products, films.pairs, films.lasts, films.renewed)
+            self._waits = self.climates.alike.once(key, lambda: tuple(waits_of(self.route, self.climates, self.classes_of)))
         return self._waits

@@ -40,3 +40,14 @@ def test_waits_round_to_later_starts_and_limits_to_earlier_ones() -> None:
     base = float(grid.start_min[0])
     assert int(grid.first_from(base + 16)) == 2
     assert int(grid.last_until(base + 16)) == 1
+
+
+@pytest.mark.parametrize("zone", ["Europe/Berlin", "America/Havana", "Asia/Beirut", "Australia/Lord_Howe", "Pacific/Apia"])
+def test_days_are_those_of_the_local_clock_slot_by_slot(zone: str) -> None:
+    """Zones that change the clock at midnight, by half an hour, or once left a day out (Apia, 30 December 2011)."""
+    tz = ZoneInfo(zone)
+    for year, month in ((2011, 12), (2026, 3), (2026, 10)):
+        start = datetime(year, month, 24, 22, tzinfo=tz)
+        grid = work_axis([(start, start + timedelta(days=16))], start, start + timedelta(days=16), 30, tz)
+        assert grid.day.tolist() == [grid.start_of(w).astimezone(tz).toordinal() for w in range(len(grid))]
+        assert grid.end_day.tolist() == [grid.end_of(e).astimezone(tz).toordinal() for e in range(len(grid) + 1)]
