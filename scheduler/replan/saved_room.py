@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.record.lock import EVENTS_FILE
 from scheduler.replan.compact import CompactError, Document, written
 from scheduler.replan.extend import UnitPart
 from scheduler.replan.plain_grid import PlainGrid
@@ -67,10 +68,11 @@ class SavedRoom:
 
 
 def fingerprint(shop: Path, schedule: Path) -> str:
-    """SHA-256 of the bytes of a shop's files and of a schedule."""
+    """SHA-256 of the bytes of a shop's files, of a schedule and of what was recorded beside it."""
     digest = hashlib.sha256()
     tables = sorted(p for p in shop.iterdir() if p.suffix.lower() in _TABLE_ENDS) if shop.is_dir() else [shop]
-    for path in (*tables, schedule):
+    events = schedule.parent / EVENTS_FILE
+    for path in (*tables, schedule, *([events] if events.is_file() else [])):
         digest.update(f"{path.name}\0".encode())
         digest.update(hashlib.sha256(path.read_bytes()).digest())
     return digest.hexdigest()

@@ -13,6 +13,7 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
+from scheduler.record.lock import EVENTS_FILE
 from scheduler.replan.binding import earliest_end, what_binds
 from scheduler.replan.choices import Wish, replan
 from scheduler.replan.extend import with_parts
@@ -163,8 +164,20 @@ def test_a_room_is_read_back_and_is_stale_once_a_table_changes(made: Plan, tmp_p
     assert found.network() == _placed(made)
     (folder / "holds.csv").write_text((folder / "holds.csv").read_text() + "\n", encoding="utf-8")
     assert load_room(run, fingerprint(folder, run / "schedule.json")) is None
-    (run / "room.json").write_text("{}", encoding="utf-8")
+    text = (run / "room.json").read_text(encoding="utf-8")
+    (run / "room.json").write_text(text[:-9] + text[-8:], encoding="utf-8")
     assert load_room(run, mark) is None
+
+
+def test_a_room_is_stale_once_something_is_recorded(made: Plan, tmp_path: Path) -> None:
+    """An absence that is announced leaves another room: what was worked out before it counts no more."""
+    folder, run = tmp_path / "shop", tmp_path / "run"
+    write_shop(made.shop, folder)
+    write_schedule(made.schedule, run / "schedule.json")
+    before = fingerprint(folder, run / "schedule.json")
+    assert before == fingerprint(folder, run / "schedule.json")
+    (run / EVENTS_FILE).write_text("{}\n", encoding="utf-8")
+    assert fingerprint(folder, run / "schedule.json") != before
 
 
 def test_a_hold_is_planned_until_it_lapses() -> None:
