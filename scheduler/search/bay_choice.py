@@ -72,8 +72,9 @@ class BayChoice:
     def _best(self, segment: Segment) -> Jump | None:
         """Try the classes, the one that is free first first, and keep the one that frees the unit first.
 
-        A class with the climate of one that took the unit, and free no sooner, is left out: it would not do better but for
-        what shares its air. One that would send a step before the stay back says nothing of others: they may be free for longer.
+        A class with the climate of one that took the unit as soon as it was free, and free no sooner itself, is left out: it
+        would not do better but for what shares its air. One that had to keep the unit waiting, or would send a step before the
+        stay back, says nothing of others: they may be free for longer.
         """
         chain, classes = self.chain, self.chain.state.net.classes
         best: tuple[int, int] | None = None
@@ -81,13 +82,14 @@ class BayChoice:
         jumps: list[Jump] = []
         worked: set[str] = set()
         low = chain.low
-        for _, c in self._by_opening(segment):
+        for opens, c in self._by_opening(segment):
             if classes[c].climate in worked:
                 continue
             chain.low = low.copy()
             jump, last = chain.go(segment, c), c
             if jump is None or jump is TOO_LATE:
-                worked.add(classes[c].climate)
+                if chain.at[segment.first] <= opens:
+                    worked.add(classes[c].climate)
                 late = late or jump is TOO_LATE
             elif jump is not NO_ROOM:
                 jumps.append(jump)

@@ -107,6 +107,7 @@ class Chain(Starts):
             if start >= self.state.net.slots:
                 return NO_ROOM
             if start > in_time[i]:
+                self.at[i] = start
                 return TOO_LATE
             if start > latest:
                 back = self._back_for(step, binding, start)

@@ -1,9 +1,15 @@
 """Insertion keeps every wait, and removal leaves no trace."""
 
+from dataclasses import replace
+from itertools import product
+
 import pytest
 
 from scheduler.activities.build import build_network
+from scheduler.activities.network import Path
 from scheduler.search.improve import Improver
+from scheduler.search.insertion import Inserter
+from tests.benchmarks.families import family
 from tests.random_shop import random_shop
 
 
@@ -47,3 +53,37 @@ def test_a_restored_state_is_the_saved_one() -> None:
     assert improver.state.placed() != before
     improver.state.restore(saved)
     assert improver.state.placed() == before
+
+
+@pytest.mark.parametrize(("name", "seed"), [("L-many-tight-indoor-large", 1), ("L-few-tight-outdoor-small", 2)])
+def test_a_unit_goes_in_as_early_as_on_the_best_way_through_the_bays(name: str, seed: int) -> None:
+    """Units of a full shop are taken out and put in again: no choice of bays, each tried by itself, ends sooner.
+
+    A bay that is free first but soon taken again must not hide one of the same climate that is free later and for longer.
+    """
+    improver = Improver(build_network(family(name).shop(seed)).network, 1)
+    assert improver.first() is not None
+    inserter, inserter.random = improver.inserter, None
+    for path in inserter.net.paths[::8]:
+        inserter.remove(path)
+        mark = inserter.state.save()
+        soonest = min(_ends_on_every_way(inserter, path))
+        assert inserter.insert(path)
+        assert _end(inserter, path) == soonest
+        inserter.state.restore(mark)
+
+
+def _ends_on_every_way(inserter: Inserter, path: Path) -> list[int]:
+    route, ends = inserter.route_of[path.unit], []
+    for classes in product(*(segment.classes for segment in route.segments)):
+        mark = inserter.state.save()
+        segments = tuple(replace(segment, classes=(c,)) for segment, c in zip(route.segments, classes, strict=True))
+        inserter.route_of[path.unit] = replace(route, segments=segments)
+        ends += [_end(inserter, path)] if inserter.insert(path) else []
+        inserter.state.restore(mark)
+    inserter.route_of[path.unit] = route
+    return ends
+
+
+def _end(inserter: Inserter, path: Path) -> int:
+    return inserter.state.start[path.last] + inserter.net.activities[path.last].slots
