@@ -40,7 +40,26 @@ class _Putting:
         if self.row.kind is ReworkKind.REST:
             return with_rest(self.shop, self.route, self.row, self.number)
         new, films = self._new()
+        if steps[self.at - 1].step is Step.MOVE_OUT:
+            new = self._brought_back(new)
         return Route(self.route.unit_id, (*steps[: self.at], *new, *steps[self.at :]), films)
+
+    @property
+    def stage(self) -> str:
+        """Stage of the new steps: that in which the unit is, or, once it is moved out of it, a second stay of the kind."""
+        last = self.route.steps[self.at - 1]
+        return f"{last.stage}-r{self.number}" if last.step is Step.MOVE_OUT else last.stage
+
+    def _brought_back(self, new: list[NeededStep]) -> list[NeededStep]:
+        """The new steps in a stay of their own: moved in, looked at again if that was done in the stage, and moved out."""
+        stay = {step.step: step for step in self.route.steps if step.stage == self.route.steps[self.at - 1].stage}
+        ends = [
+            replace(step, name=f"{step.name}-r{self.number}", stage=self.stage, reason=self.row.reason)
+            for step in (stay.get(kind) for kind in (Step.MOVE_IN, Step.INSPECT, Step.MOVE_OUT))
+            if step is not None
+        ]
+        first = sum(step.step is Step.MOVE_IN for step in ends)
+        return [*ends[:first], *new, *ends[first:]]
 
     def _new(self) -> tuple[list[NeededStep], Films]:
         match self.row.kind:
@@ -66,13 +85,12 @@ class _Putting:
         return films[0].area_m2 if films else last.area_m2 if last else 0.0
 
     def _steps(self, *wanted: tuple[Step, float]) -> list[NeededStep]:
-        """Steps in the stage in which the unit is, those without a method left out."""
-        stage = self.route.steps[self.at - 1].stage
+        """Steps by kind and area, those without a method left out."""
         found = []
         for step, area_m2 in wanted:
             method = self.shop.method_of.get(step)
             if method is not None:
-                found.append(NeededStep(step, f"{step.value}-r{self.number}", stage, method, area_m2, self.row.reason))
+                found.append(NeededStep(step, f"{step.value}-r{self.number}", self.stage, method, area_m2, self.row.reason))
         return found
 
     def _wipe(self) -> list[NeededStep]:
@@ -150,5 +168,4 @@ class _Putting:
         return (*films[:before], new, *films[before:])
 
     def _film_step(self, film: Film) -> NeededStep:
-        stage, method = self.route.steps[self.at - 1].stage, self.shop.method_of[film.step]
-        return NeededStep(film.step, film.name, stage, method, film.area_m2, film.reason, film)
+        return NeededStep(film.step, film.name, self.stage, self.shop.method_of[film.step], film.area_m2, film.reason, film)

@@ -78,7 +78,7 @@ class UnitBuilder:
 
     def _allowed(self, bay_id: str, stage: str) -> bool:
         bay, unit = self.shop.bay_by_id[bay_id], self.unit
-        return stage in bay.stages and fits(bay, unit.length_m, unit.width_m, unit.height_m, unit.mass_kg)
+        return bay.takes(stage) and fits(bay, unit.length_m, unit.width_m, unit.height_m, unit.mass_kg)
 
     def todo(self) -> list[NeededStep]:
         """Steps that are left."""

@@ -28,7 +28,7 @@ def _wrong_place(facts: Facts, job: Job) -> Iterator[Breach]:
         says = f"{job.label} is in {bay_id}; it is work of the yard"
     elif not in_yard and job.bay is None:
         says = f"{job.label} is in {bay_id or 'the yard'}; the shop has no such bay" if bay_id else f"{job.label} has no bay"
-    elif job.bay is not None and not in_yard and job.need.stage not in job.bay.stages:
+    elif job.bay is not None and not in_yard and not job.bay.takes(job.need.stage):
         says = f"{job.label} is in {bay_id}, which is for {' and '.join(job.bay.stages)}, not for {job.need.stage}"
     if says:
         yield facts.breach(_RULE, (job,), job.start, None, says)

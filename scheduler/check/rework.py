@@ -26,7 +26,7 @@ def with_rework(shop: Shop, unit_id: str, placed: Placed) -> Placed:
 def _put(shop: Shop, unit_id: str, row: Rework, number: int, placed: Placed, at: int) -> Placed:
     if row.kind is ReworkKind.REST:
         return divided(placed, at - 1, number, row.share_pct / 100.0)
-    before, after, stage = placed[:at], placed[at:], placed[at - 1][0]
+    before, after, (stage, last) = placed[:at], placed[at:], placed[at - 1]
     sprayed = [task.film for _, task in before if task.film is not None]
     film = next((task.film for _, task in before if task.film and task.name == row.film), sprayed[-1] if sprayed else None)
     if film is None or row.kind in {ReworkKind.WIPE, ReworkKind.ABRADE}:
@@ -42,7 +42,18 @@ def _put(shop: Shop, unit_id: str, row: Rework, number: int, placed: Placed, at:
             Task(patch.step, f"{Step.TOUCH_UP}-r{number}", patch.area_m2, patch),
         ]
         after = [(place, _over(task, film.parts, number)) for place, task in after]
-    return [*before, *((stage, task) for task in new if task.step in shop.method_of), *after]
+    new = [task for task in new if task.step in shop.method_of]
+    if last.step is Step.MOVE_OUT:
+        return [*before, *_stay_again(before, stage, number, new), *after]
+    return [*before, *((stage, task) for task in new), *after]
+
+
+def _stay_again(before: Placed, stage: str, number: int, new: list[Task]) -> Iterator[tuple[str, Task]]:
+    """Yield steps of a unit that was moved out already: it comes back, and is inspected once more where it had been."""
+    again = [replace(task, name=f"{task.name}-r{number}") for place, task in before if place == stage]
+    yield from ((f"{stage}-r{number}", task) for task in again if task.step is Step.MOVE_IN)
+    yield from ((f"{stage}-r{number}", task) for task in new)
+    yield from ((f"{stage}-r{number}", task) for task in again if task.step in {Step.INSPECT, Step.MOVE_OUT})
 
 
 def _steps(number: int, area_m2: float, *steps: Step) -> Iterator[Task]:

@@ -46,7 +46,9 @@ def _follow(unit: _Unit, event: Started | Finished | Stopped | Failed) -> Object
         case Started():
             unit.rounds.take_extra(event)
             wrong = _cannot_begin(unit, event.step, event.happened_at)
-            unit.running = unit.running if wrong else (event.step, event.happened_at)
+            if wrong is None:
+                unit.running = event.step, event.happened_at
+                unit.rounds.follow(event)
             return wrong
         case Finished():
             return _finish(unit, event)
@@ -75,9 +77,9 @@ def _stop(unit: _Unit, event: Stopped) -> Objection | None:
     wrong = _cannot_be_part(unit, event)
     if wrong is None:
         unit.running = None
+        unit.rounds.follow(event)
         if event.is_part:
             unit.ended[event.step] = event.happened_at
-            unit.rounds.follow(event)
     return wrong
 
 
@@ -145,12 +147,16 @@ def _cannot_fail(unit: _Unit, event: Failed) -> Objection | None:
         return _objection(unit, event, "is not recorded as finished", "record that it was finished first, or that it was stopped")
     if event.happened_at < unit.ended[event.step]:
         return _objection(unit, event, f"ended only at {_when(unit, unit.ended[event.step])}", "correct the time")
-    if unit.running is not None:
+    needs = {need.name: need for need in unit.rounds.needs(unit.unit_id)}
+    last = unit.running[0] if unit.running is not None else max(unit.ended, key=lambda name: unit.ended[name])
+    on_the_way = last in needs and needs[last].step is Step.MOVE_OUT
+    if unit.running is not None and not on_the_way:
         problem = f"cannot be judged while {unit.running[0]} is under way"
         return _objection(unit, event, problem, f"stop or finish {unit.running[0]} first")
-    needs = {need.name: need for need in unit.rounds.needs(unit.unit_id)}
+    if on_the_way and needs[event.step].step is Step.INSPECT:
+        return _objection(unit, event, "is over, the unit leaves its bay", "report the film that failed: it comes back for that")
     left = [n for n in needs if n in unit.ended and needs[n].step in {Step.MOVE_OUT, Step.DISPATCH}]
-    if needs[event.step].step in FILM_STEPS and any(unit.ended[n] > unit.ended[event.step] for n in left):
+    if needs[event.step].step in FILM_STEPS and not on_the_way and any(unit.ended[n] > unit.ended[event.step] for n in left):
         return _objection(
             unit, event, "belongs to a unit that has left its bay", "enter it as a unit of a new order, with blisters"
         )

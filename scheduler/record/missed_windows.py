@@ -13,6 +13,7 @@ from scheduler.activities.resources import air_pools, bay_classes, crew_of, tool
 from scheduler.activities.routing import route_of
 from scheduler.activities.steps import Route
 from scheduler.activities.unit_network import UnitBuilder, UnitNetwork
+from scheduler.record.rework_now import goes_on_after
 from scheduler.shop.fixed import Done, Rework, ReworkKind
 from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
@@ -135,6 +136,4 @@ def _after(route: Route, done: dict[str, Done], stuck: str) -> str:
     last, film = max(names.index(name) for name in done if name in names), names.index(stuck)
     if any(step.film for step in route.steps[last + 1 : film]):
         return names[film - 1]
-    if route.steps[last].step is Step.MOVE_OUT:
-        return names[last + 1]
-    return names[last]
+    return goes_on_after(route.steps, names[last])

@@ -22,8 +22,8 @@ def wrong_place(before: Desk, after: Desk, event: Doing) -> Iterator[Objection]:
     if bay is None:
         return
     stage = _stage({need.name: need for need in needs_of(after.shop, event.unit_id)}, event.step)
-    if stage and stage not in bay.stages:
-        allowed = [row.bay_id for row in after.shop.bays if stage in row.stages]
+    if stage and not bay.takes(stage):
+        allowed = [row.bay_id for row in after.shop.bays if row.takes(stage)]
         yield Objection("--bay", bay.bay_id, f"{stage} is not done there", f"use {' or '.join(allowed)}")
     if not event.step.startswith(Step.MOVE_IN):
         return

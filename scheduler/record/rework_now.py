@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
+from scheduler.activities.steps import NeededStep
 from scheduler.record.events import Failed, Finished, OfStep, Plain, Started, Stopped
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import FILM_STEPS, Step
@@ -26,11 +27,14 @@ class Rounds:
     ----------
     done : dict of str to list of str
         Steps by unit in the order in which they ended, without those that are to be done again.
+    running : dict of str to str
+        Steps that are under way by unit.
     """
 
     shop: Shop
     done: dict[str, list[str]] = field(default_factory=dict)
     rows: dict[str, list[Rework]] = field(default_factory=dict)
+    running: dict[str, str] = field(default_factory=dict)
     _needs: dict[str, tuple[Need, ...]] = field(default_factory=dict)
 
     def needs(self, unit_id: str) -> tuple[Need, ...]:
@@ -46,6 +50,10 @@ class Rounds:
         """Take an event of a step."""
         if isinstance(event, Started | Finished):
             self.take_extra(event)
+        if isinstance(event, Started):
+            self.running[event.unit_id] = event.step
+        elif isinstance(event, Finished | Stopped):
+            self.running.pop(event.unit_id, None)
         if isinstance(event, Finished):
             done = self.done.setdefault(event.unit_id, [])
             self.done[event.unit_id] = [*(name for name in done if name != event.step), event.step]
@@ -87,8 +95,10 @@ class Rounds:
         done, need = self.done[event.unit_id], needs.get(event.step)
         if need is None:
             return
-        last = needs[done[-1]]
-        if need.step in FILM_STEPS:
+        last = needs.get(self.running.get(event.unit_id, done[-1]), needs[done[-1]])
+        if last.step is Step.MOVE_OUT and need.step not in _LATER:
+            self._fail_on_the_way(event, need, last.name)
+        elif need.step in FILM_STEPS:
             kept = [name for name in done if needs[name].step not in _LATER]
             self._film(event, kept[-1], top=[n for n in kept if needs[n].step in FILM_STEPS][-1])
             self.done[event.unit_id] = [
@@ -97,8 +107,20 @@ class Rounds:
         elif _stage(need) == _stage(last) or need.step in _LATER:
             self.done[event.unit_id] = done[: done.index(event.step)]
         else:
-            kind = ReworkKind.WIPE if need.step in {Step.WASH, Step.WIPE} else ReworkKind.ABRADE
-            self._add(Rework(unit_id=event.unit_id, after=done[-1], kind=kind, reason=event.cause))
+            self._prepare(event, need, done[-1])
+
+    def _fail_on_the_way(self, event: Failed, need: Need, out: str) -> None:
+        """Make good what failed as the unit is moved out, or after it: a film in its bay again, the surface in the next one."""
+        if need.step in FILM_STEPS:
+            needs = {n.name: n for n in self.needs(event.unit_id)}
+            films = [name for name in self.done[event.unit_id] if needs[name].step in FILM_STEPS]
+            self._film(event, out, top=films[-1])
+        else:
+            self._prepare(event, need, goes_on_after(self.needs(event.unit_id), out))
+
+    def _prepare(self, event: Failed, need: Need, after: str) -> None:
+        kind = ReworkKind.WIPE if need.step in {Step.WASH, Step.WIPE} else ReworkKind.ABRADE
+        self._add(Rework(unit_id=event.unit_id, after=after, kind=kind, reason=event.cause))
 
     def _film(self, event: Failed, after: str, top: str) -> None:
         whole = event.share_pct >= 100.0 and event.step == top
@@ -112,6 +134,14 @@ class Rounds:
                 reason=event.cause,
             )
         )
+
+
+def goes_on_after(steps: Iterable[Need | NeededStep], last: str) -> str:
+    """Step after which a unit can be worked on again: the last one that is done or under way, or the move into the next bay."""
+    names = list(steps)
+    at = next(i for i, step in enumerate(names) if step.name == last)
+    on_the_way = names[at].step is Step.MOVE_OUT and names[at + 1 : at + 2] and names[at + 1].step is Step.MOVE_IN
+    return names[at + 1].name if on_the_way else last
 
 
 def _before(done: list[str], name: str, step: str) -> bool:

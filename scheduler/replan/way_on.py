@@ -4,6 +4,7 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.routing import route_of
+from scheduler.record.rework_now import goes_on_after
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
 from scheduler.replan.room import Room, room_around
@@ -42,7 +43,8 @@ def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:
 
 def _row(shop: Shop, unit: str, kind: ReworkKind) -> Rework:
     last = max((row for row in shop.done if row.unit_id == unit), key=lambda row: row.ended_at)
-    return Rework(unit_id=unit, after=last.step, kind=kind, reason="too late for the next coat by the time there is room")
+    after = goes_on_after(route_of(shop, unit).steps, last.step)
+    return Rework(unit_id=unit, after=after, kind=kind, reason="too late for the next coat by the time there is room")
 
 
 def _helped(shop: Shop, rows: dict[str, Rework]) -> dict[str, Rework]:

@@ -1,5 +1,6 @@
 """What the shop has: bays, people and equipment."""
 
+import re
 from enum import StrEnum
 from typing import Annotated
 
@@ -44,6 +45,10 @@ class Bay(Row):
         None, description="a dryer keeps the humidity at or below this; empty for none"
     )
     steel_lag_h: Hours = Field(1.0, description="time constant with which steel follows the air")
+
+    def takes(self, stage: str) -> bool:
+        """Whether a stage may be done here, or a unit be brought back to it: coat-r2 comes back to coat."""
+        return any(re.fullmatch(f"{re.escape(own)}(-r[0-9]+)*", stage) for own in self.stages)
 
 
 class Person(Row):

@@ -21,8 +21,19 @@ def with_rework(shop: Shop, unit_id: str, needs: tuple[Need, ...]) -> tuple[Need
                 needs = (*needs[: at - 1], *_divided(needs[at - 1], number, row.share_pct / 100), *needs[at:])
                 continue
             new = tuple(need for need in _new(shop, row, number, needs[:at], needs[at:]) if need.method is not None)
+            if needs[at - 1].step is Step.MOVE_OUT:
+                new = _stay_again(needs[:at], number, new)
             needs = (*needs[:at], *new, *needs[at:])
     return needs
+
+
+def _stay_again(before: tuple[Need, ...], number: int, new: tuple[Need, ...]) -> tuple[Need, ...]:
+    """What a unit needs that was moved out already: it comes back, and is inspected once more where it had been."""
+    into = before[-1].name.replace(Step.MOVE_OUT, Step.MOVE_IN, 1)
+    first = next((i for i, need in enumerate(before) if need.name == into), 0)
+    again = [replace(need, name=f"{need.name}-r{number}") for need in before[first:]]
+    ends = [need for need in again if need.step in {Step.INSPECT, Step.MOVE_OUT}]
+    return (*(need for need in again[:1] if need.step is Step.MOVE_IN), *new, *ends)
 
 
 def _divided(need: Need, number: int, share: float) -> Iterator[Need]:

@@ -41,6 +41,10 @@ BASE = _names(_shop())
         ({"after": "coat-1", "kind": "repair", "share_pct": 5}, ["cut_out-r1", "wipe-r1", "touch_up-r1"]),
         ({"after": "coat-2", "kind": "redo"}, ["abrade-r1", "wipe-r1", "coat-2-r1"]),
         ({"after": "coat-1", "kind": "rest", "share_pct": 40}, ["coat-1-r1"]),
+        (
+            {"after": "move_out-coat", "kind": "repair", "share_pct": 5},
+            ["move_in-coat-r1", "cut_out-r1", "wipe-r1", "touch_up-r1", "inspect-r1", "move_out-coat-r1"],
+        ),
         ({"after": "abrade", "kind": "rest", "share_pct": 40}, ["abrade-r1"]),
     ],
 )
@@ -94,7 +98,13 @@ def test_planner_checker_and_border_need_the_same(seed: int) -> None:
     rows: list[dict[str, Any]] = []
     for n, kind in enumerate(("repair", "rest", "abrade", "redo", "rest", "repair", "rest", "wipe", "rest")):
         unit = shop.units[(seed + n) % 3].unit_id
-        steps = [s for s in route_of(_with(shop, rows), unit).steps if s.film or (kind == "rest" and s.method.m2_per_h)]
+        steps = [
+            s
+            for s in route_of(_with(shop, rows), unit).steps
+            if s.film
+            or (kind == "rest" and s.method.m2_per_h)
+            or (kind in {"repair", "redo"} and s.name.startswith("move_out-coat"))
+        ]
         after = steps[(seed + n) % len(steps)].name
         rows.append({"unit_id": unit, "after": after, "kind": kind, "share_pct": 10 + n})
     made = _with(shop, rows)
