@@ -1,9 +1,10 @@
-"""A reading beside the limits of the film that comes next: what is outside of them, and by how much.
+"""A reading beside the limits of the film that came next when it was taken: what is outside of them, and by how much.
 
 It is arithmetic on what was measured in one place at one time; the product's safety data sheet and whoever measures decide.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from scheduler.physics.psychrometrics import dew_point_c, rh_pct
 from scheduler.record.desk import Desk
@@ -15,8 +16,12 @@ from scheduler.shop.product_sheet import Product
 
 
 def reading_words(desk: Desk, event: Reading) -> str:
-    """What a reading of a unit says of its next film; empty if none comes, or nothing was measured that has a limit."""
-    film = _next_film(desk, event.unit_id) if event.unit_id is not None else None
+    """What a reading of a unit says of its next film; empty if none came, or nothing was measured that has a limit.
+
+    A reading that is recorded late says it of the film that was next, or was being sprayed, when it was taken.
+    """
+    then = replace(desk, now=min(desk.now, event.happened_at))
+    film = _next_film(then, event.unit_id) if event.unit_id is not None else None
     if film is None or film.product is None:
         return ""
     measured = list(_figures(event, film.product))

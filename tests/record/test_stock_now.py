@@ -104,3 +104,16 @@ def test_a_reading_stands_beside_the_limits_of_the_next_film(planned: Plan, read
     words = reading_words(Desk(planned.shop, planned.schedule, told, coat.start), event)
     assert says in words if says else words == ""
     assert "safe" not in words
+
+
+@pytest.mark.parametrize("share", [-0.5, 0.5, 1.5])
+def test_a_reading_that_is_recorded_late_is_of_the_film_it_was_taken_for(planned: Plan, share: float) -> None:
+    """Before and during the first coat of that coat, after it of the next, although both are done when it is recorded."""
+    coat = _first_coat(planned)
+    films = [work for work in planned.schedule.work if work.unit_id == coat.unit_id and work.product_id]
+    following = films[films.index(coat) + 1]
+    at = coat.start + share * (coat.end - coat.start)
+    event = Reading(unit_id=coat.unit_id, happened_at=at, recorded_at=following.end, steel_c=1.0)
+    told = tuple(_up_to(planned, following))
+    words = reading_words(Desk(planned.shop, planned.schedule, told, following.end), event)
+    assert words.startswith(f"before {coat.name if share < 1 else following.name} of {coat.unit_id}")
