@@ -116,7 +116,10 @@ class _Replanner:
     routes: Routes = field(init=False)
     told: Reread = field(init=False)
     bounds: Bounds = field(init=False)
-    began: float = field(default_factory=time.perf_counter)
+    began: float = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.began = time.perf_counter()
 
     def run(self) -> Replan:
         _refuse_too_long(self.shop, self.wish)

@@ -16,6 +16,8 @@ from scheduler.search.value import ranked, value_of
 
 OUT, BEST, BACK, LAST = 0.5, 0.15, 0.25, 0.1
 """Shares of the search, in the order in which they are spent; by trial."""
+FILL = 4.0
+"""How many times as long it takes to insert all units by another order as to put them where they are."""
 TENTH, THIRD = 1.1, 3
 """What few changes may cost in lateness beside the best, and of how many units that the best moves it moves one."""
 
@@ -83,9 +85,11 @@ class Searches:
         return found
 
     def _improve(self, begin: Placed, share: float) -> Placed:
-        improver = Improver(self.net, self.settings.seed, self.settings.order)
+        improver = Improver(self.net, self.settings.seed, self.settings.order, self.routes)
+        course, began = _Course(self.settings, self.limit_s, share), time.perf_counter()
         improver.adopt(Better(begin, value_of(self.net, begin)))
-        improver.run(_Course(self.settings, self.limit_s, share).over, lambda _better: None)
+        fill_s = FILL * (time.perf_counter() - began)
+        improver.run(course.over, lambda _better: None, afresh=course.has_time_for(fill_s))
         return begin if improver.best is None else improver.best.placed
 
     def _better(self, one: Placed, two: Placed) -> Placed:
@@ -110,6 +114,10 @@ class _Course:
         self.began = time.perf_counter()
         self.limit_s = max(0.01, limit_s * share)
         self.moves = None if settings.moves is None else max(1, round(settings.moves * share))
+
+    def has_time_for(self, spent_s: float) -> bool:
+        """Whether a tenth of it is enough for something; always where moves are counted."""
+        return self.moves is not None or spent_s < 0.1 * self.limit_s
 
     def over(self, moves: int) -> float:
         """Share that is over after so many moves."""

@@ -56,13 +56,15 @@ class Improver:
         The same seed gives the same run of moves.
     goals : tuple of str
         Goals in the order in which they count; the usual order if not given.
+    routes : Routes or None
+        Of the network, if they are there already.
     """
 
-    def __init__(self, net: Network, seed: int, goals: tuple[str, ...] = ()) -> None:
+    def __init__(self, net: Network, seed: int, goals: tuple[str, ...] = (), routes: Routes | None = None) -> None:
         self.net = net
         self.goals = goal_order(goals)
         self.random = Random(seed)
-        routes = Routes(net)
+        routes = routes or Routes(net)
         self.state = State(net, routes)
         self.inserter = Inserter(net, self.state, routes=routes)
         self.energy = Energy(net, self.state, self.goals)
@@ -109,6 +111,8 @@ class Improver:
         go_on: Callable[[int], float],
         on_better: Callable[[Better], None],
         done: Callable[[], bool] = lambda: False,
+        *,
+        afresh: bool = True,
     ) -> None:
         """Anneal for as long as ``go_on`` says.
 
@@ -120,8 +124,12 @@ class Improver:
             Told of every better solution.
         done : callable
             Whether nothing is left to gain.
+        afresh : bool
+            Whether other orders of insertion are tried first; where there is a good solution to begin with they are time lost.
         """
-        self._start_well(go_on, on_better)
+        self._energy, self._kept_rank = self.energy.begin(), self._rank()
+        if afresh:
+            self._start_well(go_on, on_better)
         self.inserter.random = self.random
         while self.net.paths and (over := go_on(self.moves)) < 1.0 and not done():
             self.moves += 1
@@ -141,8 +149,7 @@ class Improver:
 
     def _start_well(self, go_on: Callable[[int], float], on_better: Callable[[Better], None]) -> None:
         """Begin from the best of several orders of insertion, as far as a tenth of the run suffices to try them."""
-        self._energy, best = self.energy.begin(), self.state.placed()
-        self._kept_rank = self._rank()
+        best = self.state.placed()
         if self.goals[0] != "lateness" or self.energy.now.lateness <= (self.late_enough or 0):
             return
         for paths in starts(self.net):
