@@ -103,7 +103,7 @@ def _lines(words: WorkWords, work: Work) -> Iterator[str]:
     rows = (
         ("Customer", words.customer(work.order_id)),
         ("With", ", ".join(words.people(work))),
-        ("Tools", ", ".join(work.tools)),
+        ("Tools", words.tools(work)),
         ("How much", ", ".join(amounts)),
         ("From the store", "; ".join(packs_words(work))),
         ("Measure first", "; ".join(measured)),

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
-from scheduler.documents.cautions.cautions import RULE
+from scheduler.documents.cautions.cautions import RULE, cautions_for
 from scheduler.documents.pages.pages import page
 from scheduler.documents.sheets.crew_sheet import CrewSheet, crew_sheets
 from scheduler.documents.sheets.day_sheet import DaySheet
@@ -22,6 +22,7 @@ PAPERS: Final = (
     ("pick-DATE.csv", "pick list as CSV"),
 )
 """Files of a day beside the report, and what each is."""
+_OF_THE_STORE: Final = ("isocyanates", "solvent", "cartridges")
 MOST_RECORDS: Final = 20
 """Records in one file: the memory that a layout takes grows by some 5 MB with each."""
 
@@ -48,8 +49,10 @@ def crew_page(words: WorkWords, sheet: DaySheet, people: Iterable[str] | None = 
 
 
 def pick_page(words: WorkWords, picks: PickList) -> str:
-    """The pick list of a day."""
-    return page("pick.html", "paper", picks=picks, **_common(words, long_day_text(picks.day)))
+    """The pick list of a day, with the cautions for those who carry and throw away what is on it."""
+    works = words.by_day.begun.get(picks.day, ())
+    cautions = [caution for caution in cautions_for(words.shop, works) if caution.name in _OF_THE_STORE]
+    return page("pick.html", "paper", picks=picks, cautions=cautions, **_common(words, long_day_text(picks.day)))
 
 
 def units_page(words: WorkWords, unit_ids: Iterable[str] | None = None) -> str:

@@ -98,7 +98,7 @@ def _row(words: WorkWords, work: Work, span: Span) -> SheetRow:
         people=words.people(work),
         how_much=words.how_much(work),
         product=words.product(work.product_id) if work.product_id else "",
-        tools=", ".join(work.tools),
+        tools=words.tools(work),
         packs=packs_words(work),
         part=_part(work, span),
         readings=readings(words, work),

@@ -16,12 +16,9 @@ def dew_point_table(units: ReadingUnits, reads: UnitSystem) -> Table:
     """Table in the temperatures that a site reads."""
     airs = [(f, (f - 32) / 1.8) for f in _AIR_F] if reads is UnitSystem.US else [(c, float(c)) for c in _AIR_C]
     scale = units.temperature
-    rows = tuple((_degrees(air, scale), *(_dew(air_c, rh, scale) for rh in _HUMIDITIES)) for air, air_c in airs)
-    return Table("Dew point", (f"air, {scale.symbol}", *(f"{rh} %" for rh in _HUMIDITIES)), rows)
-
-
-def _degrees(value: float, scale: Scale) -> str:
-    return f"{value:g} {scale.symbol}"
+    rows = tuple((f"{air}", *(_dew(air_c, rh, scale) for rh in _HUMIDITIES)) for air, air_c in airs)
+    caption = f"Dew point, {scale.symbol}, by air temperature, {scale.symbol}, and humidity"
+    return Table(caption, ("air", *(f"{rh} %" for rh in _HUMIDITIES)), rows)
 
 
 def _dew(air_c: float, rh_pct: float, scale: Scale) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from scheduler.documents.state.plan_state import Tile
-from scheduler.documents.words.local_time import day_text
+from scheduler.documents.words.local_time import day_and_year_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.table import Table
 from scheduler.documents.words.work_words import WorkWords
@@ -73,17 +73,21 @@ def _account(words: WorkWords, a: Account) -> Iterator[str]:
     yield _amount(words, a.standing)
     yield f"{_amount(words, a.opened)}; at least {a.least_packs} in any plan"
     yield words.units.volume.text(a.sprayed_ml)
-    for amount in (a.purged, a.heels, a.left, a.lapsed, a.shelf, a.expired):
+    yield _amount(words, a.purged, "start")
+    for amount in (a.heels, a.left, a.lapsed, a.shelf, a.expired):
         yield _amount(words, amount)
 
 
-def _amount(words: WorkWords, amount: Amount) -> str:
-    return f"{amount.packs}: {words.units.volume.text(amount.ml)}" if amount.packs or amount.ml else "none"
+def _amount(words: WorkWords, amount: Amount, of: str = "pack") -> str:
+    """Millilitres and in how many packs, or at how many starts, they are."""
+    if not round(amount.ml):
+        return "none"
+    return f"{words.units.volume.text(amount.ml)} in {amount.packs} {of}{'' if amount.packs == 1 else 's'}"
 
 
 def _purchase(words: WorkWords, row: Purchase) -> tuple[str, ...]:
-    by = "not within a year" if row.order_by is None else f"{day_text(row.order_by)} {row.order_by.year}"
-    out = "not within a year" if row.runs_out_on is None else f"{day_text(row.runs_out_on)} {row.runs_out_on.year}"
+    by = "not within a year" if row.order_by is None else day_and_year_text(row.order_by)
+    out = "not within a year" if row.runs_out_on is None else day_and_year_text(row.runs_out_on)
     counts = (str(row.opened_packs), f"{row.packs_a_week:.1f}", str(row.left_packs))
     return (
         words.product(row.product.product_id),

@@ -13,7 +13,7 @@ from typing import Final
 
 from scheduler.documents.store.pick import Pick, PickList
 from scheduler.documents.store.store_returns import store_returns
-from scheduler.documents.words.local_time import day_text
+from scheduler.documents.words.local_time import day_and_year_text, day_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.store_days import Fetched, StoreDay
@@ -49,7 +49,7 @@ def _fetched(words: WorkWords, moves: StoreDay, day: date, supply: Supply) -> It
     new = sorted((r for r in rows if r.is_new), key=_shelf_place)
     for lot, group in groupby(new, key=lambda r: r.life.lot):
         packs = list(group)
-        note = f"expires {lot.expires_on.isoformat()}{_for_later(words, packs, day)}"
+        note = f"expires {day_and_year_text(lot.expires_on)}{_for_later(words, packs, day)}"
         yield Pick(noun, words.product(lot.product_id), len(packs), "pieces", str(len(packs)), f"lot {lot.lot_id}", note)
 
 

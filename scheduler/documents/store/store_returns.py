@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from scheduler.documents.store.pick import Pick
+from scheduler.documents.words.local_time import day_and_year_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.store_days import BroughtBack, StoreDay, ThrownAway
@@ -27,18 +28,18 @@ def store_returns(words: WorkWords, moves: StoreDay) -> Iterator[Pick]:
         if gone.lapsed:
             yield _lapsed(words, gone)
     for lot, count in moves.expired:
-        note = f"unopened, expired {lot.expires_on.isoformat()}; {_EMPTY_NOTE}"
+        note = f"unopened, expired {day_and_year_text(lot.expires_on)}; {_EMPTY_NOTE}"
         yield Pick(AWAY, words.product(lot.product_id), count, "pieces", str(count), f"lot {lot.lot_id}", note)
 
 
 def _back(words: WorkWords, row: BroughtBack) -> Pick:
     left = words.units.volume.text(row.left_ml, Limit.AT_MOST)
     closed = "recapped" if row.life.product.supply is Supply.CARTRIDGE else "closed"
-    note = f"{closed}, {left} left, keeps until {row.life.keeps_until.isoformat()}"
+    note = f"{closed}, {left} left, keeps until {day_and_year_text(row.life.keeps_until)}"
     return Pick(BACK, words.product(row.life.product.product_id), 1, "pieces", "1", row.life.pack, note)
 
 
 def _lapsed(words: WorkWords, row: ThrownAway) -> Pick:
     left = words.units.volume.text(row.left_ml, Limit.AT_MOST)
-    note = f"past its last day, {row.life.keeps_until.isoformat()}, with {left} left; {_EMPTY_NOTE}"
+    note = f"past its last day, {day_and_year_text(row.life.keeps_until)}, with {left} left; {_EMPTY_NOTE}"
     return Pick(AWAY, words.product(row.life.product.product_id), 1, "pieces", "1", row.life.pack, note)

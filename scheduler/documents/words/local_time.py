@@ -71,6 +71,11 @@ def day_text(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
+def day_and_year_text(day: date) -> str:
+    """Day of a date that may lie in another year, ``Mon 1 Sep 2025``."""
+    return f"{day_text(day)} {day.year}"
+
+
 def long_day_text(day: date) -> str:
     """Day in full, ``Monday 1 Sep 2025``."""
     return f"{_LONG_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"

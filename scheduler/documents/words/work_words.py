@@ -133,6 +133,10 @@ class WorkWords:
         name = self._equipment_names.get(tool_id.partition("#")[0], tool_id)
         return tool_id if name == tool_id else f"{tool_id} {set_apart(name)}"
 
+    def tools(self, work: Work) -> str:
+        """Equipment of a piece of work, each with its name."""
+        return ", ".join(self.tool(tool_id) for tool_id in work.tools)
+
     def place(self, work: Work) -> str:
         """Bay, with the place in it where it has several."""
         if work.bay_id is None:

@@ -105,9 +105,14 @@ def test_each_unit_has_a_record_from_a_new_page() -> None:
     assert sum("Handed over to" in page for page in pages) == 2
 
 
-def test_the_pick_list_is_one_page() -> None:
-    """Of the sample's Tuesday."""
-    assert len(read(pick_page(WORDS, pick_list(WORDS, TUESDAY))).pages) == 1
+def test_the_pick_list_is_one_page_with_its_cautions_on_the_back() -> None:
+    """Of the sample's Tuesday: who carries solvent and cartridges reads what to mind."""
+    front, back = (page.extract_text() for page in read(pick_page(WORDS, pick_list(WORDS, TUESDAY))).pages)
+    assert "Fetched by, time" in front
+    assert "Read the cautions before work starts" in front
+    for part in ("reminders only", "sensitised", "Solvent vapour", "Warm cartridges"):
+        assert part in back, part
+    assert "Lifting" not in back
 
 
 def test_the_plan_has_a_picture_of_each_week_with_words_for_it() -> None:

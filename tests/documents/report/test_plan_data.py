@@ -53,7 +53,8 @@ def test_a_row_says_all_that_is_known_of_the_work() -> None:
     row = next(row for row in rows() if row["kind"] == "coat" and row["unit"] == 0)
     names = [text(int(row[name])) for name in ("letter", "step", "place", "amounts", "product", "tools")]  # type: ignore[call-overload]
     assert row["spans"] == [[DAY + 9 * HOUR, 75]]
-    assert names == ["C1", "Coat 1", "Coating hall, place 1", "14.2 m², 2 100 mL, 3 cartridges", "Elastomer coat", "G1#1"]
+    tools = "G1#1 Cartridge gun"
+    assert names == ["C1", "Coat 1", "Coating hall, place 1", "14.2 m², 2 100 mL, 3 cartridges", "Elastomer coat", tools]
     assert [[text(DATA["people"][person]), text(skill)] for person, skill in row["people"]] == [  # type: ignore[attr-defined]
         ["Ana", "sprayer"],
         ["Ben", "attendant"],

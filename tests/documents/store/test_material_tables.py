@@ -23,8 +23,8 @@ def test_the_statement_has_a_row_for_each_product() -> None:
     rows = {row[0]: row for row in statement_table(WORDS).rows}
     top = next(a for a in statement(WORDS.shop, WORDS.schedule) if a.product.product_id == "top")
     assert set(rows) == {"Bonding primer", "Elastomer coat"}
-    assert rows["Elastomer coat"][1].replace("\u202f", " ") == "1: 480 mL"
-    assert rows["Elastomer coat"][2].startswith(f"{top.opened.packs}: ")
+    assert rows["Elastomer coat"][1].replace("\u202f", " ") == "480 mL in 1 pack"
+    assert f" in {top.opened.packs} packs; " in rows["Elastomer coat"][2]
     assert f"at least {top.least_packs} in any plan" in rows["Elastomer coat"][2]
 
 

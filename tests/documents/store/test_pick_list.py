@@ -26,7 +26,7 @@ def test_opened_packs_come_first_then_lots() -> None:
     assert [(p.source, p.amount) for p in lines] == [("opened O-1", 1), ("lot L-01", 11)]
     assert lines[0].note.startswith("use first; lot L-01, ")
     assert lines[0].note.endswith("; 1 into the warmer for Tue 21 Oct")
-    assert lines[1].note == "expires 2025-11-20; 11 into the warmer for Tue 21 Oct"
+    assert lines[1].note == "expires Thu 20 Nov 2025; 11 into the warmer for Tue 21 Oct"
 
 
 def test_what_is_left_goes_back_and_what_is_empty_is_thrown_away() -> None:
@@ -39,7 +39,7 @@ def test_what_is_left_goes_back_and_what_is_empty_is_thrown_away() -> None:
     back = [p for p in picks if p.group == "Bring back" and p.item == "Elastomer coat"]
     away = [p for p in picks if p.group == "Throw away"]
     assert [p.source for p in back] == ["L-01#006", "L-01#009", "L-01#012"]
-    assert all("recapped, 479" in p.note and "keeps until 2025-11-20" in p.note for p in back)
+    assert all("recapped, 479" in p.note and "keeps until Thu 20 Nov 2025" in p.note for p in back)
     assert [(p.item, p.amount) for p in away] == [("Elastomer coat", 9)]
 
 

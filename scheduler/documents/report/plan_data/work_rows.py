@@ -55,7 +55,7 @@ def _row(
         [[people[a.person_id], pool(a.skill.replace("_", " "))] for a in work.people],
         pool(", ".join(words.how_much(work))),
         pool(words.product(work.product_id) if work.product_id else ""),
-        pool(", ".join(work.tools)),
+        pool(words.tools(work)),
         pool(work.reason),
         DONE * work.done + TYPICAL_WEATHER * work.typical_weather,
         pool("; ".join(f"{reading.what} {reading.must_be}" for reading in readings(words, work))),
