@@ -7,6 +7,7 @@ from datetime import datetime
 
 import numpy as np
 
+from scheduler.activities.as_told import Told, places_told, with_names_told
 from scheduler.activities.build import Built
 from scheduler.activities.hand_out import Use, hand_out
 from scheduler.activities.ledger_input import begun_of, films_at, lots_of
@@ -25,13 +26,17 @@ class NotEnoughError(RuntimeError):
     """The stock does not go round; the search should not have taken such a solution."""
 
 
-def draw_cartridges(shop: Shop, built: Built, placed: Placed, guns: Mapping[int, str]) -> dict[int, tuple[Draw, ...]]:
+def draw_cartridges(
+    shop: Shop, built: Built, placed: Placed, guns: Mapping[int, str], told: Told | None = None
+) -> dict[int, tuple[Draw, ...]]:
     """Draw every film's volume from named packs and give each cartridge a warmer slot.
 
     Parameters
     ----------
     guns : mapping
         Named gun of an activity.
+    told : Told or None
+        What people were told: cartridges that lie in a warmer keep their names, and all keep their slots where those are free.
 
     Returns
     -------
@@ -48,9 +53,11 @@ def draw_cartridges(shop: Shop, built: Built, placed: Placed, guns: Mapping[int,
     if ledger.shorts:
         lacks = ((net.activities[s.film].key, s.missing_ul // UL_PER_ML, s.product) for s in ledger.shorts)
         raise NotEnoughError("; ".join(f"{film} lacks {missing_ml} mL of {product}" for film, missing_ml, product in lacks))
-    slots = _slots(shop, built, placed, ledger.entries)
+    told = told or Told()
+    entries = with_names_told(ledger.entries, _lying_warm(shop, net, told), lots_of(net))
+    slots = _slots(shop, built, placed, entries, told)
     found: dict[int, list[Draw]] = defaultdict(list)
-    for number, entry in enumerate(ledger.entries):
+    for number, entry in enumerate(entries):
         found[entry.film].append(_Writer(shop, built).draw(entry, slots.get(number)))
     return {film: tuple(draws) for film, draws in found.items()}
 
@@ -69,16 +76,25 @@ def _room(net: Network, placed: Placed) -> WarmerRoom | None:
     return WarmerRoom(free)
 
 
-def _slots(shop: Shop, built: Built, placed: Placed, entries: tuple[Entry, ...]) -> dict[int, tuple[str, int]]:
-    """Warmer and slot of each entry that is warmed; the cheapest warmers fill up first."""
+def _lying_warm(shop: Shop, net: Network, told: Told) -> dict[int, tuple[str, ...]]:
+    """Names, by film, of the new cartridges that were to be in a warmer by now."""
+    there = {f"{row.unit_id}/{row.step}" for row in shop.warming}
+    films = (i for i, activity in enumerate(net.activities) if activity.key in there)
+    return {i: tuple(d.cartridge_id for d in told.warmed(net.activities[i].key) if d.begins == "opened") for i in films}
+
+
+def _slots(shop: Shop, built: Built, placed: Placed, entries: tuple[Entry, ...], told: Told) -> dict[int, tuple[str, int]]:
+    """Warmer and slot of each entry that is warmed: as people were told, else the cheapest warmers fill up first."""
     rows = sorted(shop.equipment_of(Kind.WARMER), key=lambda row: row.rent_per_day)
     places = {f"{item_id(e, n + 1)}|{k + 1}": e for e in rows for n in range(e.count) for k in range(e.slots or 0)}
     shut = {e.equipment_id: equipment_shut(shop, built.grid, e.equipment_id, at_night=True) for e in rows}
-    uses = []
+    activities, uses = built.network.activities, []
+    own = places_told(told, {entry.film: activities[entry.film].key for entry in entries}, entries)
     for number, entry in enumerate(entries):
         if entry.loaded is not None:
-            end = placed.start[entry.film] + built.network.activities[entry.film].slots
-            uses.append(Use(number, entry.loaded, end, entry.product))
+            end = placed.start[entry.film] + activities[entry.film].slots
+            place = own.get(number, "")
+            uses.append(Use(number, entry.loaded, end, entry.product, told=place if place in places else ""))
     given = hand_out(uses, list(places), {place: shut[e.equipment_id] for place, e in places.items()})
     return {number: (place.split("|")[0], int(place.split("|")[1])) for number, place in given.items()}
 

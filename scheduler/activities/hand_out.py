@@ -1,7 +1,10 @@
 """Hand out what is alike: which bay and place of a class, which gun, which warmer. Capacity has been kept already."""
 
+from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from operator import attrgetter
 
 Spans = tuple[tuple[int, int], ...]
 PATIENCE = 20_000
@@ -12,7 +15,8 @@ NEVER = float("inf")
 class Use:
     """A use of one item from slot ``start`` to slot ``end``.
 
-    ``kind`` is what it prefers to find there (a product), ``told`` the item that people were told it would have.
+    ``kind`` is what it prefers to find there (a product), ``told`` the item that people were told it would have; with
+    ``kind_first`` it does not go there if something else was there last.
     """
 
     key: int
@@ -20,6 +24,7 @@ class Use:
     end: int
     kind: str = ""
     told: str = ""
+    kind_first: bool = False
 
 
 class NothingFreeError(RuntimeError):
@@ -41,7 +46,13 @@ def hand_out(uses: Iterable[Use], items: Sequence[str], shut: Mapping[str, Spans
     """
     desk = _Desk(items, shut or {})
     for group in _groups(sorted(uses, key=lambda u: (u.start, u.end, u.key))):
-        desk.serve(group)
+        try:
+            desk.serve(group)
+        except NothingFreeError:
+            if not any(use.told for use in group):
+                raise
+            desk = _Desk(items, shut or {}, desk.given)  # nothing is in use between two groups
+            desk.serve([replace(use, told="") for use in group])
     return desk.given
 
 
@@ -59,6 +70,15 @@ def _groups(uses: list[Use]) -> Iterator[list[Use]]:
         yield group
 
 
+def _by_item(group: list[Use]) -> dict[str, list[Use]]:
+    """Uses of a sorted group by the item of which people were told."""
+    found: dict[str, list[Use]] = defaultdict(list)
+    for use in group:
+        if use.told:
+            found[use.told].append(use)
+    return dict(found)
+
+
 @dataclass
 class _Desk:
     items: Sequence[str]
@@ -66,11 +86,11 @@ class _Desk:
     given: dict[int, str] = field(default_factory=dict)
     free_from: dict[str, int] = field(default_factory=dict)
     last_kind: dict[str, str] = field(default_factory=dict)
-    told: tuple[Use, ...] = ()
+    told: Mapping[str, list[Use]] = field(default_factory=dict)
 
     def serve(self, group: list[Use]) -> None:
         """Give each use of a group an item, going back where a choice was wrong."""
-        self.told = tuple(use for use in group if use.told)
+        self.told = _by_item(group)
         options = [self._options(group[0])]
         undo: list[tuple[str, int, str]] = []
         tries = PATIENCE
@@ -92,19 +112,26 @@ class _Desk:
             options.append(self._options(group[len(options)]))
 
     def _options(self, use: Use) -> Iterator[str]:
-        """Items free for a use: one that goes out of service soonest after it first, then one with its product."""
-        shut, free_from = self.shut, self.free_from
-        free = [i for i in self.items if free_from.get(i, 0) <= use.start and not (shut.get(i) and self._is_shut(i, use))]
+        """Yield items free for a use: that of which it was told, one that goes out of service soonest, one with its product."""
+        shut = self.shut
+        suits = not use.kind_first or self.last_kind.get(use.told, "") in ("", use.kind)
+        first = [use.told] if use.told and suits and self._is_free(use.told, use) else []
+        yield from first
+        free = [item for item in self.items if item not in first and self._is_free(item, use)]
 
-        def rank(item: str) -> tuple[bool, bool, float, bool]:
-            told = (item != use.told, self._told_to_other(item, use)) if self.told else (True, False)
+        def rank(item: str) -> tuple[bool, float, bool]:
             next_shut = self._next_shut(item, use.end) if shut.get(item) else NEVER
-            return (*told, next_shut, self.last_kind.get(item, "") != use.kind)
+            return self._told_to_other(item, use), next_shut, self.last_kind.get(item, "") != use.kind
 
-        return iter(sorted(free, key=rank))
+        yield from sorted(free, key=rank)
+
+    def _is_free(self, item: str, use: Use) -> bool:
+        return self.free_from.get(item, 0) <= use.start and not (self.shut.get(item) and self._is_shut(item, use))
 
     def _told_to_other(self, item: str, use: Use) -> bool:
-        return any(o.told == item and o is not use and o.start < use.end and use.start < o.end for o in self.told)
+        others = self.told.get(item, [])
+        before = others[: bisect_left(others, use.end, key=attrgetter("start"))]
+        return any(use.start < other.end and other is not use for other in reversed(before))
 
     def _is_shut(self, item: str, use: Use) -> bool:
         return any(a < use.end and use.start < b for a, b in self.shut.get(item, ()))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
+from scheduler.activities.as_told import told_by
 from scheduler.activities.build import Built
 from scheduler.activities.cartridges import draw_cartridges
 from scheduler.activities.hand_out import Spans, Use, hand_out
@@ -36,7 +37,8 @@ def realise(shop: Shop, built: Built, placed: Placed, earlier: Schedule | None =
     built : Built
     placed : Placed
     earlier : Schedule or None
-        What people were told: among bays that are alike a unit keeps the one that it had there, if it is free.
+        What people were told: among bays, tools and warmer slots that are alike each keeps the one that it had there, if it is
+        free.
     """
     writer = _Writer(shop, built, placed, earlier)
     work = [writer.work(i) for i in range(len(built.network.activities))]
@@ -79,10 +81,11 @@ class _Writer:
         self.shop, self.built, self.net, self.placed = shop, built, built.network, placed
         told = earlier.stays if earlier is not None else ()
         self.told = {(stay.unit_id, stay.stage): f"{stay.bay_id}|{stay.place}" for stay in told}
+        self.earlier = told_by(earlier)
         self.steps: dict[str, NeededStep] = {f"{u}/{s.name}": s for u, r in built.routes.items() for s in r.steps}
         self.place_of = self._places()
         self.tool_of = {kind: self._tools(kind) for kind in COUNTED}
-        self.draws = draw_cartridges(shop, built, placed, self.tool_of[Kind.GUN])
+        self.draws = draw_cartridges(shop, built, placed, self.tool_of[Kind.GUN], self.earlier)
 
     def end(self, i: int) -> int:
         return self.placed.start[i] + self.net.activities[i].slots
@@ -130,7 +133,8 @@ class _Writer:
         for i, activity in enumerate(self.net.activities):
             for demand in activity.demands:
                 if demand.pool == pool:
-                    uses.append(Use(i, self.placed.start[i], self.end(i) + demand.tail, activity.product or ""))
+                    told, end = self.earlier.tool(activity.key, items), self.end(i) + demand.tail
+                    uses.append(Use(i, self.placed.start[i], end, activity.product or "", told, kind_first=kind is Kind.GUN))
         cheapest = sorted(items, key=lambda item: next(e.rent_per_day for e in rows if e.equipment_id == items[item]))
         return hand_out(uses, cheapest, shut)
 
