@@ -13,8 +13,10 @@ from scheduler.search.insertion import Inserter
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
 
-TRIES = 12
-"""Orders of insertion that are tried into what is free."""
+MOST_PUT_IN = 60
+"""Units that are put into what is free, those of later tries included; more of them find a day less now and then."""
+ANY_BAY, AT_ONCE = 0.3, 0.5
+"""Shares of the tries in which bays are drawn, and of the units that do not wait."""
 HOT, COLD = 24.0, 1.0
 """Temperatures in slots of the last hand-over."""
 
@@ -57,23 +59,45 @@ def with_spare(net: Network, order: str, spare: int | None) -> tuple[Network, tu
     return replace(net, pools=(*net.pools, Pool(f"away {order}", "units_away", spare))), (yard, len(net.pools))
 
 
-def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1) -> Answer | None:
-    """Earliest last hand-over with nothing moved, over some orders of insertion; None where the units do not fit."""
+def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1, most: int = MOST_PUT_IN) -> Answer | None:
+    """Earliest last hand-over that is found with nothing moved; None where the units do not fit.
+
+    Units of different kinds go in in different orders first, each as early as it goes. Then some of them wait a little at one of
+    their steps, because who takes the first hour that is free may stand in the way of the next unit for days.
+
+    Parameters
+    ----------
+    room : Room
+    parts : sequence of UnitPart
+    seed : int
+    most : int
+        Units that are put in over all tries; the first tries are made whatever they take.
+    """
     random, best = Random(seed), None
     inserter = room.inserter(parts)
-    paths = list(inserter.net.paths)
-    kinds = len({tuple((a.name, a.slots) for a in part.activities) for part in parts})
-    for n in range(TRIES if len(paths) > 1 else 1):
-        inserter.random = None if n < max(1, kinds) else random
-        mark = inserter.state.save()
-        by = None if best is None else best.last
-        if all(inserter.insert(path, by) for path in paths):
-            found = _answer(inserter, paths, n + 1)
-            if best is None or (found.last, sum(found.ends)) < (best.last, sum(best.ends)):
-                best = found
+    paths, kinds = list(inserter.net.paths), len({tuple((a.name, a.slots) for a in part.activities) for part in parts})
+    for n in range(max(kinds, most // len(paths)) if len(paths) > 1 else 1):
+        mark, by = inserter.state.save(), None if best is None else best.last
+        if best is None or n < kinds:
+            fits = all(inserter.insert(path, by) for path in paths)
+        else:
+            inserter.random = random if random.random() < ANY_BAY else None
+            waits = {path: _wait(random, path, best.placed.start, best.net) for path in paths}
+            fits = all(inserter.insert(path, best.last - 1, not_before=wait) for path, wait in waits.items())
+        found = _answer(inserter, paths, n + 1) if fits else None
+        if found is not None and (best is None or (found.last, sum(found.ends)) < (best.last, sum(best.ends))):
+            best = found
         inserter.state.restore(mark)
         random.shuffle(paths)
     return best
+
+
+def _wait(random: Random, path: Path, start: Sequence[int], net: Network) -> tuple[int, int] | None:
+    """Let a unit, now and then, wait at one of its steps for longer than it did: mostly a little, up to a day."""
+    offset = random.randrange(path.last - path.first + 1)
+    if random.random() < AT_ONCE or (path.late_pickup and not offset):
+        return None
+    return offset, start[path.first + offset] + 1 + int(random.random() ** 2 * net.slots / (net.day[-1] + 1))
 
 
 def with_moves(

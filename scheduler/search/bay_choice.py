@@ -83,6 +83,8 @@ class BayChoice:
         worked: set[str] = set()
         low = chain.low
         for opens, c in self._by_opening(segment):
+            if best is not None and opens >= best[0]:
+                break
             if classes[c].climate in worked:
                 continue
             chain.low = low.copy()

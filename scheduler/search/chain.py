@@ -8,6 +8,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from scheduler.activities.masks import runs
 from scheduler.search.starts import Starts
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Route, Segment, Step
@@ -59,6 +60,7 @@ class Chain(Starts):
         count, self.latest = len(route.steps), latest
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
         self.tries = PATIENCE
+        self._narrow: dict[tuple[int, int], int] = {}
 
     def spend(self) -> None:
         """Count a try; there are only so many."""
@@ -137,13 +139,22 @@ class Chain(Starts):
         step = self.route.steps[segment.first]
         if segment.stay < 0 or segment.begun:
             return self.first(step, bay_class, lower)
-        taken = self.state.taken_room(bay_class)
+        narrow = self._too_narrow(segment, bay_class)
         while True:
             start = self.first(step, bay_class, lower)
-            if start >= self.state.net.slots or not taken >> start & 1:
+            if start >= self.state.net.slots or not narrow >> start & 1:
                 return start
-            blocked = taken >> start
+            blocked = narrow >> start
             lower = start + (~blocked & (blocked + 1)).bit_length() - 1
+
+    def _too_narrow(self, segment: Segment, bay_class: int) -> int:
+        """Slots from which no place of a class is free for as long as the steps of a segment take."""
+        found = self._narrow.get((segment.first, bay_class))
+        if found is None:
+            length = sum(step.slots for step in self.route.steps[segment.first : segment.last + 1])
+            free = ~self.state.taken_room(bay_class) & self.state.full
+            found = self._narrow[segment.first, bay_class] = self.state.full & ~runs(free, length)
+        return found
 
     def _back_for(self, step: Step, binding: int, start: int) -> Jump | None:
         """Where the step at which a wait began has to be for another to start at ``start``; None for nowhere."""
