@@ -21,6 +21,8 @@ from scheduler.replan.saved_room import SavedRoom, fingerprint, load_room
 _LINE: Final = re.compile(r"(?P<count>\d{1,3})\s*[xX*]\s*(?P<unit>.+)")
 ORDER: Final = "quote"
 MOST_UNITS: Final = 200
+UNHURRIED: Final = 4
+"""How many times more is tried in what is free where others may move as well, which takes a second anyway."""
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,7 @@ def answer(asked: Question) -> Found:
     room = replace(saved.room, net=net)
     parts = _parts(saved, counts, arrive, present)
     began = time.perf_counter()
-    fixed = into_free(room, parts, asked.seed)
+    fixed = into_free(room, parts, asked.seed, 1 if asked.nothing_moved else UNHURRIED)
     moving = None if asked.nothing_moved else _with_moves(asked, saved, parts, fixed)
     binds = _binds(room, fixed) if moving is None or (fixed and moving.last >= fixed.last) else _binds_among(saved, moving)
     return Found(saved, counts, arrive.astimezone(zone), fixed, moving, binds, asked.spare, time.perf_counter() - began)

@@ -13,10 +13,11 @@ from scheduler.search.insertion import Inserter
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
 
-MOST_PUT_IN = 60
-"""Units that are put into what is free, those of later tries included; more of them find a day less now and then."""
-ANY_BAY, AT_ONCE = 0.3, 0.5
-"""Shares of the tries in which bays are drawn, and of the units that do not wait."""
+PUT_IN = 90_000
+"""Units that are put into what is free, later tries included, times slots of the axis: longer plans take longer for each."""
+LEAST_PUT_IN, MOST_PUT_IN = 40, 300
+MAY_WAIT, ANY_BAY = 0.6, 0.2
+"""Shares of the units that wait, and of the tries in which bays are drawn."""
 HOT, COLD = 24.0, 1.0
 """Temperatures in slots of the last hand-over."""
 
@@ -59,7 +60,7 @@ def with_spare(net: Network, order: str, spare: int | None) -> tuple[Network, tu
     return replace(net, pools=(*net.pools, Pool(f"away {order}", "units_away", spare))), (yard, len(net.pools))
 
 
-def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1, most: int = MOST_PUT_IN) -> Answer | None:
+def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1, effort: int = 1) -> Answer | None:
     """Earliest last hand-over that is found with nothing moved; None where the units do not fit.
 
     Units of different kinds go in in different orders first, each as early as it goes. Then some of them wait a little at one of
@@ -70,34 +71,57 @@ def into_free(room: Room, parts: Sequence[UnitPart], seed: int = 1, most: int = 
     room : Room
     parts : sequence of UnitPart
     seed : int
-    most : int
-        Units that are put in over all tries; the first tries are made whatever they take.
+    effort : int
+        How many times the usual number of units are put in.
     """
-    random, best = Random(seed), None
-    inserter = room.inserter(parts)
-    paths, kinds = list(inserter.net.paths), len({tuple((a.name, a.slots) for a in part.activities) for part in parts})
-    for n in range(max(kinds, most // len(paths)) if len(paths) > 1 else 1):
-        mark, by = inserter.state.save(), None if best is None else best.last
-        if best is None or n < kinds:
-            fits = all(inserter.insert(path, by) for path in paths)
-        else:
-            inserter.random = random if random.random() < ANY_BAY else None
-            waits = {path: _wait(random, path, best.placed.start, best.net) for path in paths}
-            fits = all(inserter.insert(path, best.last - 1, not_before=wait) for path, wait in waits.items())
-        found = _answer(inserter, paths, n + 1) if fits else None
-        if found is not None and (best is None or (found.last, sum(found.ends)) < (best.last, sum(best.ends))):
-            best = found
-        inserter.state.restore(mark)
-        random.shuffle(paths)
-    return best
+    if len(parts) == 1:
+        return _Fitter(room, parts, seed).run(1)
+    most = min(max(PUT_IN // room.net.slots, LEAST_PUT_IN), MOST_PUT_IN)
+    return _Fitter(room, parts, seed).run(most * effort)
 
 
-def _wait(random: Random, path: Path, start: Sequence[int], net: Network) -> tuple[int, int] | None:
-    """Let a unit, now and then, wait at one of its steps for longer than it did: mostly a little, up to a day."""
-    offset = random.randrange(path.last - path.first + 1)
-    if random.random() < AT_ONCE or (path.late_pickup and not offset):
-        return None
-    return offset, start[path.first + offset] + 1 + int(random.random() ** 2 * net.slots / (net.day[-1] + 1))
+class _Fitter:
+    def __init__(self, room: Room, parts: Sequence[UnitPart], seed: int) -> None:
+        self.random, self.inserter = Random(seed), room.inserter(parts)
+        self.paths = list(self.inserter.net.paths)
+        self.orders = len({tuple((a.name, a.slots) for a in part.activities) for part in parts})
+        self.put_in = 0
+
+    def run(self, most: int) -> Answer | None:
+        """Put all units in again and again, until so many were put in."""
+        state, best, tries = self.inserter.state, None, 0
+        while tries < self.orders or self.put_in < most:
+            mark, tries = state.save(), tries + 1
+            if self._fit(best, waits=tries > self.orders):
+                found = _answer(self.inserter, self.inserter.net.paths, tries)
+                if best is None or (found.last, sum(found.ends)) < (best.last, sum(best.ends)):
+                    best = found
+            state.restore(mark)
+            self.random.shuffle(self.paths)
+        return best
+
+    def _fit(self, best: Answer | None, *, waits: bool) -> bool:
+        """Put all units in, to end no later than in the best answer; sooner, where some of them wait."""
+        by = None if best is None else best.last - waits
+        self.inserter.random = self.random if waits and self.random.random() < ANY_BAY else None
+        for path in self.paths:
+            self.put_in += 1
+            if not self.inserter.insert(path, by):
+                return False
+            if waits and path is not self.paths[-1] and self.random.random() < MAY_WAIT:
+                self._let_wait(path, by)
+        return True
+
+    def _let_wait(self, path: Path, by: int | None) -> None:
+        """Put a unit in again that waits at one of its steps, mostly a little, up to a day; it stays if it cannot."""
+        net, state = self.inserter.net, self.inserter.state
+        step = self.random.randrange(path.late_pickup, path.last - path.first + 1)
+        slot = state.start[path.first + step] + 1 + int(self.random.random() ** 3 * net.slots / (net.day[-1] + 1))
+        mark = state.save()
+        self.inserter.remove(path)
+        self.put_in += 1
+        if not self.inserter.insert(path, by, not_before=(step, slot)):
+            state.restore(mark)
 
 
 def with_moves(

@@ -48,32 +48,42 @@ def _placed(made: Plan) -> tuple[Network, Placed]:
     return built.network, reread(built, made.schedule).placed
 
 
-def _asked(made: Plan, unit: str, count: int, spare: int | None = None) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
+def _asked(made: Plan, unit: str, count: int, spare: int | None = None, arrive_d: int = 1) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
     """Room with a pool for the customer, parts that arrive on the second day, and the whole network."""
+    return _asked_lines(made, {unit: count}, spare, arrive_d)
+
+
+def _asked_lines(made: Plan, counts: dict[str, int], spare: int | None, arrive_d: int) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
     net, placed = _placed(made)
     built = build_network(made.shop)
     wide, present = with_spare(net, "Q", spare)
-    slot = int(built.grid.first_from(built.grid.minutes_at(made.shop.site.plan_from + timedelta(days=1))))
-    part = like_unit(made.shop, built, unit)
-    return room_around(wide, placed), [part.named(f"Q{n}", "Q", present).released(slot) for n in range(count)], wide, placed
+    slot = int(built.grid.first_from(built.grid.minutes_at(made.shop.site.plan_from + timedelta(days=arrive_d))))
+    likes = [like_unit(made.shop, built, unit) for unit, count in counts.items() for _ in range(count)]
+    parts = [part.named(f"Q{n}", "Q", present).released(slot) for n, part in enumerate(likes)]
+    return room_around(wide, placed), parts, wide, placed
 
 
-def _least_days_late(few: Plan, due_at: datetime) -> int:
-    """Least days late, proven, of one more unit that is due then, everybody else held where they were told."""
+def _least_days_late(few: Plan, counts: dict[str, int], spare: int | None, arrive_d: int, due_at: datetime) -> int:
+    """Least days late, proven, of a held request that is due then, everybody else kept where they were told."""
     begin = few.shop.site.plan_from
-    times = {"arrives_at": begin + timedelta(days=1), "due_at": due_at, "held_until": begin.date()}
-    hold = Hold(hold_id="Q", customer="New", like_unit="U1", count=1, **times)
-    shop = with_holds(few.shop.model_copy(update={"holds": (hold,)}))
-    built = build_network(shop)
+    alike = {"hold_id": "Q", "customer": "New", "most_units_away": spare, "held_until": begin.date()}
+    times = {"arrives_at": begin + timedelta(days=arrive_d), "due_at": due_at}
+    holds = tuple(Hold(like_unit=unit, count=count, **alike, **times) for unit, count in counts.items())  # type: ignore[arg-type]
+    built = build_network(with_holds(few.shop.model_copy(update={"holds": holds})))
     told = reread(built, few.schedule)
-    assert told.new == {"Q.U1.1"}
-    held = [i for i, a in enumerate(built.network.activities) if a.unit != "Q.U1.1"]
+    assert len(told.new) == sum(counts.values())
+    held = [i for i, a in enumerate(built.network.activities) if a.unit not in told.new]
     net = freeze(built.network, told.placed, held).net
     late = replace(net, dues=tuple(due for due in net.dues if due.order == "Q"))
     answer = prove(late, "lateness", {}, None, Effort(60.0, 1, 4), threading.Event())
     assert answer.proven
     assert answer.objective is not None
     return answer.objective
+
+
+def _evening_of(few: Plan, slot: int) -> datetime:
+    day = build_network(few.shop).grid.end_of(slot).astimezone(few.shop.site.tz).date()
+    return datetime.combine(day, time(23, 59), few.shop.site.tz)
 
 
 @pytest.mark.parametrize("seed", range(5, 11))
@@ -83,10 +93,33 @@ def test_a_quoted_day_is_kept_and_the_day_before_is_not(seed: int) -> None:
     room, parts, _, _ = _asked(few, "U1", 1)
     found = into_free(room, parts)
     assert found is not None
-    day = build_network(few.shop).grid.end_of(found.last).astimezone(few.shop.site.tz).date()
-    evening = datetime.combine(day, time(23, 59), few.shop.site.tz)
-    assert _least_days_late(few, evening) == 0
-    assert _least_days_late(few, evening - timedelta(days=1)) >= 1
+    evening = _evening_of(few, found.last)
+    assert _least_days_late(few, {"U1": 1}, None, 1, evening) == 0
+    assert _least_days_late(few, {"U1": 1}, None, 1, evening - timedelta(days=1)) >= 1
+
+
+@pytest.mark.parametrize(
+    ("seed", "counts", "spare", "arrive_d"),
+    [
+        (7, {"U1": 1, "U2": 1}, 2, 3),
+        (33, {"U1": 2}, 1, 2),
+        (37, {"U1": 2}, 1, 0),
+        (41, {"U2": 1, "U1": 2}, 2, 5),
+        (27, {"U2": 1, "U1": 1}, None, 2),
+        (29, {"U2": 2}, None, 4),
+    ],
+)
+def test_so_is_the_day_of_several_lines_with_as_many_away_as_can_be_spared(
+    seed: int, counts: dict[str, int], spare: int | None, arrive_d: int
+) -> None:
+    """Units of two kinds or with a limit of units away, held as an order: by full solve the same, the last one counts."""
+    few = plan(random_shop(seed, 2, days=21), Settings(moves=1, workers=1))
+    room, parts, _, _ = _asked_lines(few, counts, spare, arrive_d)
+    found = into_free(room, parts, effort=4)
+    assert found is not None
+    evening = _evening_of(few, found.last)
+    assert _least_days_late(few, counts, spare, arrive_d, evening) == 0
+    assert _least_days_late(few, counts, spare, arrive_d, evening - timedelta(days=1)) >= 1
 
 
 def test_units_with_nothing_moved_pass_the_checker_as_a_real_order(made: Plan) -> None:
