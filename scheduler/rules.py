@@ -35,7 +35,7 @@ _ROWS: Final = (
     ("dry_to_handle", "a coated unit stays in its bay until it can be moved, and no film is cut or abraded before that", "h"),
     ("return_to_service", "a unit is not handed back before its coating is fit for service", "h"),
     ("bay_fit", "the bay allows the step and the unit fits in it by size and mass", "m or kg"),
-    ("bay_places", "a bay never holds more units than it has places", "place"),
+    ("bay_places", "a bay never holds more units than it has places, and none while it is shut", "place"),
     ("lifting", "gear that can lift the unit is free for every move", "gear"),
     (
         "shift_hours",

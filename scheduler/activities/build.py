@@ -6,13 +6,14 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from scheduler.activities.assemble import unit_network
+from scheduler.activities.bay_classes import bay_classes
 from scheduler.activities.climates import Climates
 from scheduler.activities.goals import due_of
 from scheduler.activities.history import History
 from scheduler.activities.network import Activity, Lag, Network, Path, Pool, Stay
 from scheduler.activities.pack_sheets import pack_sheets
 from scheduler.activities.past import past_of
-from scheduler.activities.resources import air_pools, bay_classes, crew_of, rents_of, tool_pools
+from scheduler.activities.resources import air_pools, crew_of, rents_of, tool_pools
 from scheduler.activities.routing import route_of
 from scheduler.activities.steps import Route
 from scheduler.activities.stock import sources_of

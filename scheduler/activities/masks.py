@@ -1,6 +1,6 @@
 """Masks: a bit a slot in one Python integer, so that a calendar of months is tested in a few machine operations."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 Masks = Mapping[int, int]
 """A mask for each class of bays."""
@@ -14,6 +14,14 @@ def span(start: int, end: int) -> int:
 def below(end: int) -> int:
     """Mask of the slots before ``end``."""
     return (1 << end) - 1 if end > 0 else 0
+
+
+def union(masks: Iterable[int]) -> int:
+    """Slots that are in any of the masks."""
+    found = 0
+    for mask in masks:
+        found |= mask
+    return found
 
 
 def runs(mask: int, length: int) -> int:

@@ -53,7 +53,8 @@ class Pool:
 class BayClass:
     """Bays that are alike in every respect; the yard is a class of its own with no limit of places.
 
-    Classes with the same ``climate`` word have the same weather.
+    Classes with the same ``climate`` word have the same weather. No unit is in them but in ``free`` slots, and nothing is done
+    in them before the slot ``opens``.
     """
 
     key: str
@@ -63,6 +64,7 @@ class BayClass:
     air_space: str | None
     climate: str = ""
     taken: tuple[tuple[int, int, int], ...] = ()
+    opens: int = 0
 
 
 @dataclass(frozen=True, slots=True)

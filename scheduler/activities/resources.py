@@ -3,17 +3,17 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
-from scheduler.activities.masks import below, runs, span
-from scheduler.activities.network import BayClass, Mask, Pool, Rent, Worker
+from scheduler.activities.masks import below, runs, span, union
+from scheduler.activities.network import Mask, Pool, Rent, Worker
 from scheduler.activities.time_grid import TimeGrid, work_axis
 from scheduler.physics.compressed_air import GUN_BAR, delivered_l_s, peak_l_s
 from scheduler.shop.calendar import Shut
-from scheduler.shop.resources import Bay, Equipment, Kind
+from scheduler.shop.resources import Equipment, Kind
 from scheduler.shop.shop import Shop
 from scheduler.shop.working_time import Stretch, closed_spans, working_stretches
 
-YARD = "yard"
 COUNTED = (Kind.GUN, Kind.GRINDER, Kind.WASHER, Kind.TRUCK)
 
 
@@ -46,14 +46,7 @@ def crew_of(shop: Shop) -> Crew:
 def _hours(grid: TimeGrid, stretches: Iterable[Stretch]) -> tuple[Mask, Mask]:
     """Slots of some stretches, and those of them that are overtime."""
     parts = [(*grid.inside(start, end), extra) for start, end, extra in stretches]
-    return _union(span(a, b) for a, b, _ in parts), _union(span(a, b) for a, b, extra in parts if extra)
-
-
-def _union(masks: Iterable[Mask]) -> Mask:
-    total = 0
-    for mask in masks:
-        total |= mask
-    return total
+    return union(span(a, b) for a, b, _ in parts), union(span(a, b) for a, b, extra in parts if extra)
 
 
 def lift_skill(shop: Shop, mass_kg: float) -> str:
@@ -69,7 +62,7 @@ def _lifts(shop: Shop, grid: TimeGrid) -> list[Worker]:
         Worker(
             item_id(e, i + 1),
             frozenset(f"lift {power:g} kg" for power in powers if e.lift_kg is not None and power <= e.lift_kg),
-            below(len(grid)) & ~shut_mask(shop, grid, Shut.EQUIPMENT, e.equipment_id),
+            below(len(grid)) & ~union(span(a, b) for a, b in equipment_shut(shop, grid, e.equipment_id)),
             is_person=False,
         )
         for e in gear
@@ -82,21 +75,23 @@ def item_id(row: Equipment, number: int) -> str:
     return row.equipment_id if row.count == 1 else f"{row.equipment_id}#{number}"
 
 
-def shut_mask(shop: Shop, grid: TimeGrid, what: Shut, which: str) -> Mask:
-    """Slots that a closure of this thing touches."""
-    rows = (c for c in shop.closures if c.what is what and c.which == which)
-    return _union(span(*grid.touched(c.closed_from, c.closed_until)) for c in rows)
-
-
 def equipment_shut(shop: Shop, grid: TimeGrid, equipment_id: str, *, at_night: bool = False) -> tuple[tuple[int, int], ...]:
     """Slots in which equipment is out of service, as half-open ranges, sorted and free of overlap.
 
-    With ``at_night``, for what is in use while nobody works, a closure between two slots takes the slot after it, so that
-    nothing runs through it.
+    ``at_night`` is for what is in use while nobody works, as for :func:`shut_slots`.
     """
-    rows = (c for c in shop.closures if c.what is Shut.EQUIPMENT and c.which == equipment_id)
+    return shut_slots(grid, closed_spans(shop, Shut.EQUIPMENT, equipment_id), at_night=at_night)
+
+
+def shut_slots(
+    grid: TimeGrid, closed: Iterable[tuple[datetime, datetime]], *, at_night: bool = False
+) -> tuple[tuple[int, int], ...]:
+    """Slots that closures touch, as half-open ranges, sorted and free of overlap.
+
+    With ``at_night`` a closure between two slots takes the slot after it, so that nothing runs through it.
+    """
     found: list[tuple[int, int]] = []
-    for start, end in sorted(grid.touched(c.closed_from, c.closed_until) for c in rows):
+    for start, end in sorted(grid.touched(*row) for row in closed):
         last = max(end, min(start + 1, len(grid))) if at_night else end
         if found and start <= found[-1][1]:
             found[-1] = (found[-1][0], max(found[-1][1], last))
@@ -108,8 +103,8 @@ def equipment_shut(shop: Shop, grid: TimeGrid, equipment_id: str, *, at_night: b
 def in_service(shop: Shop, grid: TimeGrid, kind: Kind, slots: int) -> Mask:
     """Slots from which one and the same piece of a kind is in service for ``slots`` slots."""
     everything = below(len(grid))
-    return _union(
-        runs(everything & ~_union(span(a, b) for a, b in equipment_shut(shop, grid, row.equipment_id)), slots)
+    return union(
+        runs(everything & ~union(span(a, b) for a, b in equipment_shut(shop, grid, row.equipment_id)), slots)
         for row in shop.equipment_of(kind)
         if row.count
     )
@@ -175,36 +170,6 @@ def air_demand(shop: Shop, kind: Kind) -> tuple[int, int]:
     rows = [e for e in shop.equipment_of(kind) if e.air_l_s is not None]
     mean = max((math.ceil((e.air_l_s or 0) * (100.0 if e.duty_pct is None else e.duty_pct) / 10 - 1e-9) for e in rows), default=0)
     return mean, max((math.ceil((e.air_l_s or 0) * 10 - 1e-9) for e in rows), default=0)
-
-
-def bay_classes(shop: Shop, grid: TimeGrid) -> list[BayClass]:
-    """Group the bays that are alike in every respect; class 0 is the yard."""
-    groups: dict[object, list[Bay]] = {}
-    for bay in shop.bays:
-        alike = bay.model_dump(exclude={"bay_id", "name", "places"})
-        shut = shut_mask(shop, grid, Shut.BAY, bay.bay_id)
-        pinned = tuple(p.unit_id for p in shop.pinned if p.bay_id == bay.bay_id)
-        pinned += tuple(d.unit_id for d in shop.done if d.bay_id == bay.bay_id)
-        alone = bay.bay_id if pinned else ""
-        groups.setdefault((repr(sorted(alike.items())), shut, alone), []).append(bay)
-    everything = below(len(grid))
-    yard = BayClass(YARD, (), len(shop.units) + 1, everything, None)
-    return [yard, *(_class(shop, grid, bays) for bays in groups.values())]
-
-
-def _class(shop: Shop, grid: TimeGrid, bays: list[Bay]) -> BayClass:
-    free = below(len(grid)) & ~shut_mask(shop, grid, Shut.BAY, bays[0].bay_id)
-    ids = tuple(b.bay_id for b in bays)
-    bay = bays[0]
-    climate = f"{bay.outdoor} {bay.heated_to_c} {bay.rh_held_pct} {bay.steel_lag_h}"
-    return BayClass("+".join(ids), ids, sum(b.places for b in bays), free, bay.air_space, climate)
-
-
-def fits(bay: Bay, length_m: float, width_m: float, height_m: float, mass_kg: float) -> bool:
-    """Whether a unit fits a bay; length and width may be turned."""
-    long_side = max(length_m, width_m) <= max(bay.max_length_m, bay.max_width_m)
-    short_side = min(length_m, width_m) <= min(bay.max_length_m, bay.max_width_m)
-    return long_side and short_side and height_m <= bay.max_height_m and mass_kg <= bay.max_mass_kg
 
 
 def rents_of(shop: Shop, workers: tuple[Worker, ...], pools: list[Pool]) -> tuple[Rent, ...]:

@@ -88,10 +88,17 @@ class StepKinds:
         match rule:
             case "shift_hours":
                 worked = climates.in_one_piece(slots, may_pause=step.method.may_pause and product is None)
-                return climates.alike.everywhere(classes, worked & self._tools_in_service(step, slots))
+                return self._once_open(classes, worked & self._tools_in_service(step, slots))
             case "weather_window":
                 return climates.weather_in(classes, step.method, slots, product)
         return climates.alike.everywhere(classes, below(len(climates.grid)))
+
+    def _once_open(self, classes: tuple[int, ...], mask: Mask) -> Mapping[int, Mask]:
+        """Take out what lies before a bay that is shut when the plan begins opens again."""
+        opens = {c: self.climates.classes[c].opens for c in classes}
+        if not any(opens.values()):
+            return self.climates.alike.everywhere(classes, mask)
+        return {c: mask & ~below(first) for c, first in opens.items()}
 
     def _tools_in_service(self, step: NeededStep, slots: int) -> int:
         """Slots from which a step can keep each of its tools to its end."""

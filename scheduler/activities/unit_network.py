@@ -4,12 +4,12 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from scheduler.activities.bay_classes import fits
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
 from scheduler.activities.masks import below, span
 from scheduler.activities.network import Activity, Curve, Lag, Mask, Path, Stay
 from scheduler.activities.past import Past
-from scheduler.activities.resources import fits
 from scheduler.activities.step_kinds import StepKinds
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.activities.unit_waits import Wait, waits_of

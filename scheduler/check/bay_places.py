@@ -1,4 +1,7 @@
-"""bay_places: a bay never holds more units than it has places, each from its move in to its move out."""
+"""bay_places: a bay never holds more units than it has places, each from its move in to its move out, and none while it is shut.
+
+One that is shut when the plan begins is not emptied for that: what stands in it stays until it opens.
+"""
 
 from collections import defaultdict
 from collections.abc import Iterator
@@ -6,8 +9,10 @@ from collections.abc import Iterator
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job
+from scheduler.check.moments import minutes
 from scheduler.check.sweep import Claim, overlaps
 from scheduler.schedule.schedule import Stay
+from scheduler.shop.calendar import Shut
 from scheduler.shop.methods import Step
 
 _RULE = "bay_places"
@@ -25,6 +30,8 @@ def check(facts: Facts) -> Iterator[Breach]:
             says = f"{unit_id} stays in {stays[0].bay_id} for {stage}, but the schedule has no such work"
             yield Breach(_RULE, _ids(stays[0]), facts.local(facts.utc(stays[0].start)), None, says)
     yield from _crowded(facts)
+    for stay in facts.schedule.stays:
+        yield from _shut_in(facts, stay)
 
 
 def _unlike_work(facts: Facts, key: tuple[str, str], jobs: tuple[Job, ...], stays: list[Stay]) -> Iterator[Breach]:
@@ -61,6 +68,18 @@ def _crowded(facts: Facts) -> Iterator[Breach]:
     for (bay_id, place), claims in in_place.items():
         for one, two in overlaps(claims):
             yield _two_in_one(facts, f"place {place} of {bay_id}", one, two)
+
+
+def _shut_in(facts: Facts, stay: Stay) -> Iterator[Breach]:
+    """Yield the time that a unit stands in a bay that is shut by then."""
+    time = facts.stay_times(stay)
+    for shut in facts.closed.get((Shut.BAY, stay.bay_id), ()):
+        inside = minutes(max(time.start, shut.start), min(time.end, shut.end))
+        if shut.start > facts.from_now() and inside > 0:
+            says = (
+                f"{stay.unit_id} stands in {stay.bay_id}, which is closed from {facts.when(shut.start)} to {facts.when(shut.end)}"
+            )
+            yield Breach(_RULE, _ids(stay), facts.local(shut.start), 1.0, says)
 
 
 def _two_in_one(facts: Facts, place: str, one: Claim[Stay], two: Claim[Stay]) -> Breach:

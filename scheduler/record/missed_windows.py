@@ -5,11 +5,12 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from scheduler.activities.assemble import unit_network
+from scheduler.activities.bay_classes import bay_classes
 from scheduler.activities.climates import Climates
 from scheduler.activities.history import History
 from scheduler.activities.network import Activity
 from scheduler.activities.past import Past, past_of
-from scheduler.activities.resources import air_pools, bay_classes, crew_of, tool_pools
+from scheduler.activities.resources import air_pools, crew_of, tool_pools
 from scheduler.activities.routing import route_of
 from scheduler.activities.steps import Route
 from scheduler.activities.unit_network import UnitBuilder, UnitNetwork

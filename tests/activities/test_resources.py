@@ -5,10 +5,11 @@ from datetime import timedelta
 import pytest
 from tiny_shop import COAT_BAY, CREW, EQUIPMENT, MONDAY, PREPARE_BAY, SITE, tiny_shop, with_row
 
+from scheduler.activities.bay_classes import bay_classes, fits
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.masks import bits
 from scheduler.activities.network import Pool
-from scheduler.activities.resources import air_demand, air_pools, bay_classes, crew_of, fits, lift_skill, tool_pools
+from scheduler.activities.resources import air_demand, air_pools, crew_of, lift_skill, tool_pools
 from scheduler.physics.compressed_air import delivered_l_s, peak_l_s
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
