@@ -2,29 +2,27 @@
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 
-from scheduler.activities.build import Built, build_network
+from scheduler.activities.build import Built
 from scheduler.activities.placed import Placed
-from scheduler.activities.reread import NOWHERE, Reread, reread
-from scheduler.collection import no_collection
+from scheduler.activities.reread import NOWHERE, Reread
 from scheduler.pipeline import NoScheduleError
 from scheduler.replan.frozen import Frozen, freeze
 from scheduler.replan.obstacles import Obstacle
+from scheduler.replan.outset import Outset, prepared_again, set_out
 from scheduler.replan.pins import broken_pins, clash_of_pins
 from scheduler.replan.price import Price
-from scheduler.replan.repair import Repaired, moved, repair
+from scheduler.replan.repair import NoRoom, Repaired, moved, repair
 from scheduler.replan.room import KnownRoutes
 from scheduler.replan.searches import Reached, Searches
-from scheduler.replan.way_on import rework_for, with_rework
 from scheduler.replan.writer import Writer, beside
 from scheduler.replan.writing import BEST, FEW, REPAIR, Basis, Choice, Found, write_out
 from scheduler.schedule.schedule import Schedule, Status
-from scheduler.search.bound import quick_bounds
 from scheduler.search.clash import clash_of_few
 from scheduler.search.clock import Clock
-from scheduler.search.outcome import Bounds, Clash, Outcome
+from scheduler.search.outcome import Clash, Outcome
 from scheduler.search.routes import Routes
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
@@ -104,58 +102,48 @@ def replan(shop: Shop, earlier: Schedule, wish: Wish) -> Replan:
     RefusedError
         If the checker refuses one.
     """
-    return _Replanner(shop, earlier, wish).run()
+    began = time.perf_counter()
+    _refuse_too_long(shop, wish)
+    return _Replanner(earlier, wish, set_out(shop, earlier, wish.settings.seed), began).run()
 
 
 @dataclass
 class _Replanner:
-    shop: Shop
     earlier: Schedule
     wish: Wish
-    built: Built = field(init=False)
-    routes: Routes = field(init=False)
-    told: Reread = field(init=False)
-    bounds: Bounds = field(init=False)
-    began: float = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.began = time.perf_counter()
+    at: Outset
+    began: float
 
     def run(self) -> Replan:
-        _refuse_too_long(self.shop, self.wish)
-        plain, took_s = self._repair()
-        if plain is None and (pins := broken_pins(self.shop, self.built)):
+        if isinstance(self.at.repaired, NoRoom) and (pins := broken_pins(self.at.shop, self.at.built)):
             raise NoScheduleError(self._none(clash_of_pins(pins)))
-        if plain is None and (rework := rework_for(self.shop, self.built)):
-            self.shop = with_rework(self.shop, rework)
-            plain, took_s = self._repair()
-        if plain is None:
+        self.at = prepared_again(self.at)
+        plain = self.at.repaired
+        if isinstance(plain, NoRoom):
             return self._by_solver()
-        net, routes = self.built.network, self.routes
+        net, routes, told = self.at.built.network, self.at.routes, self.at.told
         frozen, unfrozen = self._freeze(plain)
         begin = plain.placed
         if frozen.held:
             routes = KnownRoutes(frozen.net)
-            again = repair(frozen.net, frozen.marked(self.told.placed), self.wish.settings.seed, routes)
+            again = repair(frozen.net, frozen.marked(told.placed), self.wish.settings.seed, routes)
             if again is None:
-                frozen, routes = freeze(net, self.told.placed, ()), self.routes
+                frozen, routes = freeze(net, told.placed, ()), self.at.routes
             begin = plain.placed if again is None else again.placed
-        rows, frontier = self._rows(frozen, routes, begin, took_s)
+        rows, frontier = self._rows(frozen, routes, begin)
         if not rows:
             return self._by_solver()
-        broken: dict[str, str | Obstacle] = {**self.told.left_out, **plain.fallen}
+        broken: dict[str, str | Obstacle] = {**told.left_out, **plain.fallen}
         inside = unfrozen if frozen.held else self._inside()
-        return Replan(self.shop, self.built, self.told, rows, broken, inside, frontier)
+        return Replan(self.at.shop, self.at.built, told, rows, broken, inside, frontier)
 
-    def _rows(
-        self, frozen: Frozen, routes: Routes, begin: Placed, took_s: float
-    ) -> tuple[tuple[Choice, ...], tuple[tuple[int, int], ...]]:
+    def _rows(self, frozen: Frozen, routes: Routes, begin: Placed) -> tuple[tuple[Choice, ...], tuple[tuple[int, int], ...]]:
         """Choices for which the stock goes round, and the frontier; the time that the first takes is kept for the others."""
         basis = self._basis()
-        with Writer(basis, self.routes) as writer:
-            ready_s, began = time.perf_counter() - self.began, time.perf_counter()
-            begun = [writer.begin(self._found(REPAIR, frozen, begin, took_s))] if self._in_stock(begin) else []
-            writing_s = WRITING * ready_s if beside(basis) else 2 * (time.perf_counter() - began)
+        with Writer(basis, self.at.routes) as writer:
+            began = time.perf_counter()
+            begun = [writer.begin(self._found(REPAIR, frozen, begin, self.at.took_s))] if self._in_stock(begin) else []
+            writing_s = WRITING * self.at.ready_s if beside(basis) else 2 * (time.perf_counter() - began)
             found = self._search(frozen, routes, begin, writing_s)
             if self._in_stock(found.few):
                 begun.append(writer.begin(self._found(FEW, frozen, found.few, found.few_s)))
@@ -167,70 +155,59 @@ class _Replanner:
     def _search(self, frozen: Frozen, routes: Routes, begin: Placed, writing_s: float) -> Reached:
         limit_s = self.wish.settings.time_limit_s
         left_s = limit_s - (time.perf_counter() - self.began) - writing_s
-        price, told = Price(frozen.net, self.told.placed, self.wish.price), frozen.marked(self.told.placed)
+        price, told = Price(frozen.net, self.at.told.placed, self.wish.price), frozen.marked(self.at.told.placed)
         most_s = max(left_s, LEAST * limit_s)
         return Searches(frozen.net, routes, told, begin, price, self.wish.settings, most_s, self._moved).run()
 
     def _basis(self) -> Basis:
-        return Basis(self.shop, self.built, self.told.placed, self.earlier, self.bounds, self.wish.settings)
+        return Basis(self.at.shop, self.at.built, self.at.told.placed, self.earlier, self.at.bounds, self.wish.settings)
 
     def _found(self, name: str, frozen: Frozen, placed: Placed, took_s: float) -> Found:
         return Found(name, frozen.named(placed), took_s)
 
     def _moved(self, placed: Placed) -> int:
-        return len(moved(self.built.network, self.told.placed, placed, self.built.network.paths))
-
-    @no_collection()
-    def _repair(self) -> tuple[Repaired | None, float]:
-        """Build the network, find what was told on it, and repair that; with the seconds of the repair alone."""
-        self.built = build_network(self.shop)
-        self.routes = KnownRoutes(self.built.network)
-        self.bounds = quick_bounds(self.built.network)
-        self.told = reread(self.built, self.earlier)
-        began = time.perf_counter()
-        plain = repair(self.built.network, self.told.placed, self.wish.settings.seed, self.routes)
-        return plain, time.perf_counter() - began
+        return len(moved(self.at.built.network, self.at.told.placed, placed, self.at.built.network.paths))
 
     def _by_solver(self) -> Replan:
         """Insertion finds no place for everything: what clashes is said where that is quickly known, else the search is asked."""
-        net, settings = self.built.network, self.wish.settings
+        net, settings = self.at.built.network, self.wish.settings
         verdict = clash_of_few(net, Clock(PROOF_S), settings.workers)
         if verdict.proven:
             raise NoScheduleError(self._none(verdict.clash))
         outcome = solve(net, settings)
         if outcome.placed is None:
             raise NoScheduleError(outcome)
-        choice = write_out(self._basis(), Found(BEST, outcome.placed, outcome.search_s), self.routes)
-        return Replan(self.shop, self.built, self.told, (choice,), dict(self.told.left_out))
+        choice = write_out(self._basis(), Found(BEST, outcome.placed, outcome.search_s), self.at.routes)
+        return Replan(self.at.shop, self.at.built, self.at.told, (choice,), dict(self.at.told.left_out))
 
     def _none(self, clash: Clash | None) -> Outcome:
         """Say that there is no way on."""
-        return Outcome(Status.INFEASIBLE, None, None, self.bounds, "", None, time.perf_counter() - self.began, clash=clash)
+        return Outcome(Status.INFEASIBLE, None, None, self.at.bounds, "", None, time.perf_counter() - self.began, clash=clash)
 
     def _freeze(self, plain: Repaired) -> tuple[Frozen, tuple[str, ...]]:
         """Hold what is inside the frozen period and still stands as it was told."""
-        net, told = self.built.network, self.told.placed
+        net, told = self.at.built.network, self.at.told.placed
         inside = [i for i in range(len(net.activities)) if self._is_inside(i)]
-        broken = set(plain.fallen) | set(self.told.left_out)
+        broken = set(plain.fallen) | set(self.at.told.left_out)
         held = [i for i in inside if net.activities[i].unit not in broken and not self._exchanged(plain, i)]
         loose = tuple(net.activities[i].key for i in inside if i not in set(held))
         return freeze(net, told, held), loose
 
     def _exchanged(self, plain: Repaired, i: int) -> bool:
         """Whether somebody else had to take a step over where it stands."""
-        told, unit = self.told.placed, self.built.network.activities[i].unit
+        told, unit = self.at.told.placed, self.at.built.network.activities[i].unit
         return unit not in plain.bumped and plain.placed.start[i] == told.start[i] and plain.placed.crew[i] != told.crew[i]
 
     def _inside(self) -> tuple[str, ...]:
-        return tuple(a.key for i, a in enumerate(self.built.network.activities) if self._is_inside(i))
+        return tuple(a.key for i, a in enumerate(self.at.built.network.activities) if self._is_inside(i))
 
     def _is_inside(self, i: int) -> bool:
-        start, until = self.told.placed.start[i], self.wish.frozen_until
-        return until is not None and start != NOWHERE and self.built.grid.start_of(start) < until
+        start, until = self.at.told.placed.start[i], self.wish.frozen_until
+        return until is not None and start != NOWHERE and self.at.built.grid.start_of(start) < until
 
     def _in_stock(self, placed: Placed) -> bool:
         """Whether the stock goes round; a choice that lacks material is none."""
-        return value_of(self.built.network, placed).missing_ul == 0
+        return value_of(self.at.built.network, placed).missing_ul == 0
 
 
 def _refuse_too_long(shop: Shop, wish: Wish) -> None:

@@ -40,8 +40,21 @@ class Repaired:
     afresh: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class NoRoom:
+    """Units for which no room was found, the last first; the others stand."""
+
+    units: tuple[str, ...]
+
+
 def repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None = None) -> Repaired | None:
-    """Make a told solution whole on a network as it stands now; None where some unit fits in no way at all.
+    """Make a told solution whole, as :func:`try_repair`; None where some unit fits in no way at all."""
+    found = try_repair(net, told, seed, routes)
+    return found if isinstance(found, Repaired) else None
+
+
+def try_repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None = None) -> Repaired | NoRoom:
+    """Make a told solution whole on a network as it stands now.
 
     A unit for which nothing makes room goes in before all others in another round, and those in its way make room.
 
@@ -64,11 +77,11 @@ def repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None = No
             others = (unit for unit in attempt.fallen if unit not in fallen)
             return Repaired(attempt.inserter.state.placed(), fallen, (*attempt.bumped, *others))
         if first and late is first[0]:
-            return None  # it does not even fit into the empty shop
+            return NoRoom((late.unit,))  # it does not even fit into the empty shop
         if late in first:
             break
         first.insert(0, late)
-    return _afresh(net, fallen, seed)
+    return _afresh(net, fallen, seed) or NoRoom(tuple(path.unit for path in first))
 
 
 class _Attempt:

@@ -1,5 +1,8 @@
 """Units that are begun and cannot go on as they are: the surface is wiped or abraded again, if that opens a way."""
 
+from collections.abc import Iterator
+from typing import Final
+
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
@@ -10,6 +13,8 @@ from scheduler.replan.extend import part_of
 from scheduler.replan.room import Room, room_around
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.shop import Shop
+
+KINDS: Final = (ReworkKind.WIPE, ReworkKind.ABRADE)
 
 
 def stuck_units(net: Network) -> tuple[str, ...]:
@@ -30,9 +35,16 @@ def rework_for(shop: Shop, built: Built) -> tuple[Rework, ...]:
     """
     found: dict[str, Rework] = {}
     stuck = stuck_units(built.network)
-    for kind in (ReworkKind.WIPE, ReworkKind.ABRADE):
+    for kind in KINDS:
         found |= _helped(shop, {unit: _row(shop, unit, kind) for unit in stuck if unit not in found})
     return tuple(found[unit] for unit in stuck if unit in found)
+
+
+def rework_of(shop: Shop, unit: str) -> Iterator[Rework]:
+    """Yield rework after which a unit that is begun has a way on, the least first."""
+    if any(row.unit_id == unit for row in shop.done):
+        for kind in KINDS:
+            yield from _helped(shop, {unit: _row(shop, unit, kind)}).values()
 
 
 def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:

@@ -3,9 +3,8 @@
 from datetime import timedelta
 
 import pytest
-from tiny_shop import COAT_BAY, CREW, EQUIPMENT, MONDAY, PREPARE_BAY, SITE, tiny_shop, with_row
+from tiny_shop import CREW, EQUIPMENT, MONDAY, SITE, tiny_shop, with_row
 
-from scheduler.activities.bay_classes import bay_classes, fits
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.masks import bits
 from scheduler.activities.network import Pool
@@ -103,29 +102,6 @@ def test_a_step_keeps_its_tool_to_the_end() -> None:
     before = set(_starts(build_network(tiny_shop(equipment=equipment)), "coat-1"))
     after = set(_starts(build_network(tiny_shop(equipment=equipment, closures=one_after_the_other)), "coat-1"))
     assert before - after == {5, 6, 7}
-
-
-def test_bays_alike_in_every_respect_are_one_class() -> None:
-    """Two bays of two places are a class of four; another size or a closure of one of them sets it apart."""
-    twin = {**COAT_BAY, "bay_id": "B3"}
-    bays = [PREPARE_BAY, COAT_BAY, twin]
-
-    def classes(**tables: object) -> list[tuple[str, int]]:
-        shop = tiny_shop(**tables)
-        return [(c.key, c.places) for c in bay_classes(shop, crew_of(shop).grid)][1:]
-
-    assert classes(bays=bays) == [("B1", 1), ("B2+B3", 4)]
-    assert classes(bays=[PREPARE_BAY, COAT_BAY, {**twin, "max_height_m": 2}]) == [("B1", 1), ("B2", 2), ("B3", 2)]
-    assert classes(bays=bays, closures=[_closed("B3", 5, 1, "bay")]) == [("B1", 1), ("B2", 2), ("B3", 2)]
-
-
-def test_a_unit_may_be_turned_but_not_tipped() -> None:
-    """A bay of 6 m x 3 m x 3 m takes 3 m x 6 m, not 6 m x 3.1 m and not 3.1 m of height."""
-    bay = tiny_shop().bays[1]
-    assert fits(bay, 3, 6, 3, 2000)
-    assert not fits(bay, 6, 3.1, 3, 2000)
-    assert not fits(bay, 3, 3, 3.1, 2000)
-    assert not fits(bay, 3, 3, 3, 2000.5)
 
 
 def test_respirator_hours_are_rounded_down_to_slots() -> None:

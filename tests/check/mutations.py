@@ -12,6 +12,7 @@ from draws import changed
 
 from check.tiny import put, with_true_stays
 from scheduler.schedule.schedule import Schedule, Span, Work
+from scheduler.shop.calendar import Closure
 from scheduler.shop.methods import FILM_STEPS, Emits, Step
 from scheduler.shop.shop import Shop
 
@@ -167,6 +168,22 @@ def share_a_place(shop: Shop, schedule: Schedule, number: int) -> Case | None:
         return None
     early = later[0].model_copy(update={"start": stay.end - timedelta(minutes=1), "place": stay.place})
     return shop, schedule.model_copy(update={"stays": tuple(early if s is later[0] else s for s in schedule.stays)})
+
+
+@breaks("bay_places")
+def shut_a_bay(shop: Shop, schedule: Schedule, number: int) -> Case | None:
+    """A bay is shut for a minute while a unit stands in it."""
+    stay = schedule.stays[number % len(schedule.stays)]
+    middle = stay.start + (stay.end - stay.start) / 2
+    row = {
+        "what": "bay",
+        "which": stay.bay_id,
+        "closed_from": middle,
+        "closed_until": middle + timedelta(minutes=1),
+        "reason": "x",
+    }
+    later = middle > shop.site.plan_from
+    return (shop.model_copy(update={"closures": (*shop.closures, Closure.model_validate(row))}), schedule) if later else None
 
 
 @breaks("lifting")

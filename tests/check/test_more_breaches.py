@@ -27,6 +27,7 @@ from check.tiny import at, broken, check, edit, move, put, tiny_schedule, with_t
 from scheduler.schedule.schedule import Assigned, Schedule, Span
 
 HOLIDAY = {"reason": "repair", "closed_from": at(0, "10:30"), "closed_until": at(0, "13:00")}
+NIGHT = {"reason": "repair", "closed_from": at(0, "22:00"), "closed_until": at(1, "02:00")}
 
 
 def _people(*who: tuple[str, str]) -> tuple[Assigned, ...]:
@@ -77,7 +78,8 @@ def _weather_at(day: int, clock: str, **values: float) -> dict[str, Any]:
         (_equipment("L1", lift_kg=800), set()),
         (_equipment("L1", count=0), {"lifting"}),
         ({"closures": [{"what": "site", **HOLIDAY}]}, {"shift_hours"}),
-        ({"closures": [{"what": "bay", "which": "B2", **HOLIDAY}]}, {"shift_hours"}),
+        ({"closures": [{"what": "bay", "which": "B2", **HOLIDAY}]}, {"shift_hours", "bay_places"}),
+        ({"closures": [{"what": "bay", "which": "B2", **NIGHT}]}, {"bay_places"}),
         ({"closures": [{"what": "person", "which": "ada", **HOLIDAY}]}, {"shift_hours"}),
         ({"closures": [{"what": "person", "which": "cleo", **HOLIDAY}]}, set()),
         ({"closures": [{"what": "equipment", "which": "G1", **HOLIDAY}]}, {"shift_hours", "gun_sessions"}),
@@ -113,7 +115,8 @@ def _weather_at(day: int, clock: str, **values: float) -> dict[str, Any]:
 def test_the_tiny_schedule_in_another_shop(tables: dict[str, Any], rules: set[str]) -> None:
     """One figure of the shop changed: just within the limit nothing is broken, just beyond it the rule is.
 
-    A gun that is closed breaks two rules: it is used while it is closed, and there is no gun left for the step.
+    A bay that is closed by day is worked in and not empty, one that is closed by night is only not empty. A gun that is closed
+    breaks two rules: it is used while it is closed, and there is no gun left for the step.
     """
     assert broken(tiny_schedule(), **tables) == rules
 
