@@ -17,6 +17,7 @@ from scheduler.record.events import ADAPTER, AnyEvent, Reading
 from scheduler.record.events_file import TORN_FILE, Recorded
 from scheduler.record.lock import EVENTS_FILE
 from scheduler.record.reading_limits import reading_words
+from scheduler.record.standing import fate_of
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.faults import Fault
 from scheduler.shop.shop import Shop
@@ -66,7 +67,7 @@ def answer(run: RunFolder, booked: Booked, faults: list[Fault], *, as_json: bool
         data = {name: [ADAPTER.dump_python(event, mode="json") for event in events] for name, events in lists.items()}
         show_json("record", code, {"file": str(run.folder / EVENTS_FILE), **data, "faults": fault_data(faults)})
     else:
-        _words(run, new, known, faults, file_kept=booked.written)
+        _words(run, booked.desk.events, new, known, faults, kept=booked.written)
         for event in new:
             if isinstance(event, Reading) and (words := reading_words(booked.desk, event)):
                 say(words)
@@ -74,16 +75,27 @@ def answer(run: RunFolder, booked: Booked, faults: list[Fault], *, as_json: bool
         raise click.exceptions.Exit(code.value)
 
 
-def _words(run: RunFolder, new: list[AnyEvent], known: list[AnyEvent], faults: list[Fault], *, file_kept: bool) -> None:
+def _since(events: tuple[AnyEvent, ...], event_id: str) -> str:
+    """What has become of an event since it was recorded: it may not stand any more."""
+    fate = fate_of(events, event_id)
+    if fate is None:
+        return ""
+    what = "withdrawn" if fate.instead is None else "corrected"
+    return f". It was {what} since, by {fate.id}; if it is true after all: correct {fate.id} and the event behind it"
+
+
+def _words(
+    run: RunFolder, events: tuple[AnyEvent, ...], new: list[AnyEvent], known: list[AnyEvent], faults: list[Fault], *, kept: bool
+) -> None:
     for event in new:
         show(f"recorded {event.id}  {event_words(run.shop, event)}")
     for event in known:
-        say(f"known already, not recorded twice: {event.id}  {event_words(run.shop, event)}")
+        say(f"known already, not recorded twice: {event.id}  {event_words(run.shop, event)}{_since(events, event.id)}")
     if not new and not known and not faults:
         say("Nothing to record: the plan has nothing more until then that is not recorded.")
     if faults:
         say(fault_list(faults) if faults[0].row is not None else "\n".join(map(_fault_text, faults)))
-        say("The good ones are recorded." if file_kept else "Nothing was recorded.")
+        say("The good ones are recorded." if kept else "Nothing was recorded.")
 
 
 def _fault_text(fault: Fault) -> str:

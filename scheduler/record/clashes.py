@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.record.desk import Desk
-from scheduler.record.events import Correction, Failed, Finished, OfStep, Started, Stopped
+from scheduler.record.events import Failed, Finished, OfStep, Started, Stopped
 from scheduler.record.report import Objection
 from scheduler.record.rework_now import Rounds, begun
 from scheduler.shop.methods import FILM_STEPS, Step
@@ -109,9 +109,7 @@ def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
     if step in unit.ended:
         return no(*_over(unit, step))
     if unit.running is not None:
-        running, since = unit.running
-        problem = f"{running} of the unit is under way since {_when(unit, since)}"
-        return no(problem, f"record first that {running} was finished or stopped")
+        return no(*_meanwhile(unit, *unit.running))
     before = names[: names.index(step)]
     gaps = [name for name in before if name not in unit.ended]
     if gaps:
@@ -122,6 +120,15 @@ def _cannot_begin(unit: _Unit, step: str, start: datetime) -> Objection | None:
         problem = f"begins at {_when(unit, start)}, before {before[-1]} ended at {_when(unit, last)}"
         return no(problem, "correct one of the two times")
     return None
+
+
+def _meanwhile(unit: _Unit, step: str, since: datetime) -> tuple[str, str]:
+    """What is wrong with a step that begins while another is under way, which may have ended later, and the cure."""
+    ends = (e for e in unit.desk.stands if isinstance(e, Finished | Stopped) and (e.unit_id, e.step) == (unit.unit_id, step))
+    until = next((end.happened_at for end in ends if end.happened_at > since), None)
+    if until is not None:
+        return f"{step} of the unit was under way from {_when(unit, since)} to {_when(unit, until)}", "correct one of the times"
+    return f"{step} of the unit is under way since {_when(unit, since)}", f"record first that {step} was finished or stopped"
 
 
 def _over(unit: _Unit, step: str) -> tuple[str, str]:
@@ -169,14 +176,3 @@ def _objection(unit: _Unit, event: OfStep, problem: str, cure: str) -> Objection
 
 def _when(unit: _Unit, moment: datetime) -> str:
     return f"{unit.desk.shop.local(moment):%a %d %b %H:%M}"
-
-
-def wrong_correction(desk: Desk, event: Correction) -> Objection | None:
-    """Why an event cannot be corrected."""
-    ids = {row.id for row in desk.stands}
-    if event.corrects in ids:
-        return None
-    later = next((row.id for row in desk.events if isinstance(row, Correction) and row.corrects == event.corrects), None)
-    if later is not None:
-        return Objection("event", event.corrects, f"has been corrected already, by {later}", f"correct {later}")
-    return Objection("event", event.corrects, "there is no such event", "see --list for the ids")

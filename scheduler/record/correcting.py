@@ -11,6 +11,7 @@ from scheduler.record.events import Away, Correction, Down, Finished, Plain, fin
 from scheduler.record.explained import objections_of
 from scheduler.record.options import FIELDS, OPTION_OF
 from scheduler.record.report import Objection, ObjectionError, Report
+from scheduler.record.standing import withdrawals
 from scheduler.record.typed_moment import typed_moment
 
 _TIMES: Final = {"happened_at", "until", "started_at"}
@@ -49,6 +50,8 @@ def correction(desk: Desk, event_id: str, instead: Report | None, said: Mapping[
 
 def _changed(desk: Desk, event_id: str, changes: Mapping[str, str]) -> Plain:
     event = next((row for row in desk.stands if row.id == event_id), None)
+    if event is None and event_id in withdrawals(desk.events):
+        raise ObjectionError(Objection("event", event_id, "withdrew an event", "tell the whole event anew behind it"))
     if event is None:
         raise ObjectionError(Objection("event", event_id, "there is no such event that stands", "see --list for the ids"))
     fields: dict[str, Any] = {}

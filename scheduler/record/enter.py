@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from scheduler.record.clashes import clashes, wrong_correction
+from scheduler.record.clashes import clashes
 from scheduler.record.desk import Desk
 from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Doing, Down, OfStep, Used
 from scheduler.record.places import wrong_place
 from scheduler.record.report import Objection
-from scheduler.record.stock_now import overdrawn
+from scheduler.record.stock_now import beyond_lot, overdrawn
+from scheduler.record.wrong_correction import wrong_correction
 
 ANNOUNCED = (Arrived, Away, Down)
 """Kinds of events that may lie ahead."""
@@ -72,6 +73,7 @@ def _against_the_rest(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
         yield from wrong_place(desk, after, told)
     if isinstance(told, Used):
         yield from overdrawn(after.shop, after.stands, told.cartridge_id)
+        yield from beyond_lot(desk.shop_now, told)
 
 
 def _units(desk: Desk, event: AnyEvent) -> set[str]:

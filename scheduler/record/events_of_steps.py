@@ -87,7 +87,9 @@ class Failed(OfStep):
 
     kind: Literal["failed"] = "failed"
     cause: Name = Field(description="blisters, runs, too thin, dirt, rain ...")
-    share_pct: Percent = Field(default=100.0, description="share of the area; less than all of a film is cut out and touched up")
+    share_pct: Percent = Field(
+        default=100.0, gt=0, description="share of the area; less than all of a film is cut out and touched up"
+    )
 
 
 class Loaded(OfStep):

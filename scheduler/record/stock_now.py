@@ -86,6 +86,15 @@ def overdrawn(shop: Shop, events: Iterable[Plain], cartridge_id: str) -> Iterato
         yield Objection("--ml", f"{uses[-1].ml:g}", problem, "correct the volume, or name the other cartridge")
 
 
+def beyond_lot(shop: Shop, use: Used) -> Iterator[Objection]:
+    """Yield why a pack cannot be one of its lot: the lot has no such number."""
+    lot = next((lot for lot in shop.lots if lot.lot_id == use.lot_id), None)
+    number = use.cartridge_id.removeprefix(f"{use.lot_id}#")
+    if lot is not None and number.isdecimal() and int(number) > (last := lot.opened_before + lot.packs):
+        cure = f"name one up to {lot.lot_id}#{last:03d}, or record first that more were delivered"
+        yield Objection("cartridge", use.cartridge_id, f"{lot.lot_id} has {lot.packs} packs left, up to #{last:03d}", cure)
+
+
 def _holds_ml(shop: Shop, cartridge_id: str, lot_id: str) -> float | None:
     """What a pack holds at the beginning: what stands in the table of opened packs, or what a new one holds."""
     opened = next((pack.remaining_ml for pack in shop.opened if pack.pack_id == cartridge_id), None)

@@ -5,7 +5,7 @@ the shop.
 """
 
 from collections.abc import Mapping
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Final
 
 from scheduler.record import events as e
@@ -87,7 +87,23 @@ def delivered(r: Reader, about: str) -> Made:
             Objection("--product", product_id, f"lot {about} is {known[about]}", "correct the lot or leave --product out")
         )
     fields = {"packs": r.said["packs"], "expires_on": r.said["expires"], "happened_at": r.at()}
+    _check_expiry(r, about, r.desk.shop.local(r.at()).date())
     return e.Delivered, {"lot_id": about, "product_id": product_id, **fields}
+
+
+def _check_expiry(r: Reader, lot_id: str, day: date) -> None:
+    """Refuse a lot that was over as it came, or that is known with another last day; what is no date is found later."""
+    text = r.said["expires"]
+    there = next((lot.expires_on for lot in r.desk.shop_now.lots if lot.lot_id == lot_id and lot.arrives_on < day), None)
+    try:
+        expires = date.fromisoformat(text)
+    except ValueError:
+        return
+    if expires < day:
+        raise ObjectionError(Objection("--expires", text, f"is over since before it came, {day:%d %b %Y}", "correct the date"))
+    if there is not None and there != expires:
+        problem = f"{lot_id} is on the shelf, good until {there.isoformat()}"
+        raise ObjectionError(Objection("--expires", text, problem, "correct the date, or give the new packs a lot of their own"))
 
 
 def rejected(r: Reader, about: str) -> Made:

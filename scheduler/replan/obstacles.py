@@ -96,6 +96,8 @@ def _people(state: State, placed: Placed, i: int, own: Worn) -> Iterator[Obstacl
     activity, start = state.net.activities[i], placed.start[i]
     mask = span(start, start + activity.slots)
     by_day = slots_by_day(state, start, activity.slots) if activity.respirator else {}
+    if activity.crew and not placed.crew[i]:  # somebody who was told is not there any more
+        yield Obstacle("crew_skills", i, start, activity.crew[0][0])
     for worker, _ in placed.crew[i]:
         row = state.net.workers[worker]
         missing = mask & ~state.hours.free(worker)

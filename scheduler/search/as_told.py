@@ -110,6 +110,8 @@ def _has_air(state: State, step: Step, start: int, bay_class: int) -> bool:
 
 def _has_crew(booking: Booking, step: Step, start: int, told: Placed) -> bool:
     state, slots = booking.state, step.slots
+    if step.activity.crew and not told.crew[step.index]:
+        return False  # somebody is not there any more
     hours = state.hours
     stretch = hours.of[start]
     row, run = hours.rows[stretch], ((1 << slots) - 1) << (start - hours.first[stretch])

@@ -100,6 +100,10 @@ def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> No
         (("down", "G#2", "--until", "tomorrow"), "give the piece a row of its own"),
         (("used", "L1#001", "--ml", "1501"), "more than L1#001 holds, 1500 mL"),
         (("used", "L1#001", "--ml", "many"), "not a number"),
+        (("used", "L1#9999", "--ml", "9"), "name one up to L1#"),
+        (("delivered", "L1", "--packs", "3", "--expires", "2020-01-01"), "is over since before it came"),
+        (("delivered", "L1", "--packs", "3", "--expires", "2099-01-01"), "L1 is on the shelf, good until"),
+        (("failed", "U1/coat-1", "--cause", "runs", "--share", "0"), "--share '0'"),
         (("used", "L1#001", "--ml", "9", "--left", "open"), "not a word that is known here"),
         (("delivered", "L9", "--packs", "3", "--expires", "2027-01-01"), "a new lot needs its product"),
         (("delivered", "L9", "--packs", "0", "--expires", "2027-01-01", "--product", "lining"), "must be 1 or more"),
@@ -246,3 +250,31 @@ def test_a_coat_is_stopped_with_a_share_of_it_done_and_the_rest_reported(foreman
     assert rest.volume_ml == pytest.approx(coat.volume_ml / 2)
     code, out, err = foreman.types("finished", rest.work_id, "--at", _at(later), "--from", _at(later - timedelta(hours=1)))
     assert (code, f"{rest.work_id} finished" in out) == (0, True), out + err
+
+
+def test_what_was_withdrawn_counts_again_when_it_is_told_behind_the_withdrawal(foreman: Foreman) -> None:
+    """The report alone is known already, and it is said why it does not stand; a withdrawal cannot be withdrawn or changed."""
+    said = ("finished", "U1/receive", "--at", _at(foreman.work[0].end))
+    foreman.types(*said)
+    first = str(foreman.events()[0]["id"])
+    foreman.types("correct", first, "--withdraw")
+    withdrawal = str(foreman.events()[1]["id"])
+    code, _, err = foreman.types(*said)
+    assert (code, f"withdrawn since, by {withdrawal}" in err, len(foreman.events())) == (0, True, 2), err
+    assert "withdrew an event itself" in foreman.types("correct", withdrawal, "--withdraw")[2]
+    assert "tell the whole event anew" in foreman.types("correct", withdrawal, "--at", _at(foreman.work[0].end))[2]
+    assert foreman.types("correct", withdrawal, *said)[0] == 0
+    last = str(foreman.events()[2]["id"])
+    assert json.loads(foreman.types("--json")[1])["standing"] == [last]
+    assert f"has been corrected already, by {last}" in foreman.types("correct", withdrawal, "--withdraw")[2]
+
+
+def test_a_step_cannot_begin_while_another_was_under_way_that_has_ended_since(foreman: Foreman) -> None:
+    """Told out of order: both times are named."""
+    receive, move = foreman.work[:2]
+    foreman.types("finished", "U1/receive", "--from", _at(receive.start), "--at", _at(receive.end))
+    foreman.types("started", move.work_id, "--at", _at(move.start))
+    foreman.types("finished", move.work_id, "--at", _at(move.end))
+    code, _, err = foreman.types("started", foreman.work[2].work_id, "--at", _at(move.start + timedelta(minutes=5)))
+    assert (code, "correct one of the times" in err) == (ExitCode.BAD_INPUT, True), err
+    assert f"to {move.end:%a %d %b %H:%M}" in err

@@ -58,6 +58,17 @@ def test_a_plan_that_went_as_told_goes_on_as_told(made: Plan, hours: int) -> Non
     assert check_schedule(shop, repaired.plan.schedule).ok
 
 
+def test_who_has_left_the_crew_is_replaced_where_somebody_else_can(made: Plan) -> None:
+    """A name is gone from the table of the crew: nobody is left out of a step for it."""
+    shop = as_told(made, made.shop.site.plan_from)
+    helpers = [p for p in shop.crew if sum(set(p.skills) <= set(q.skills) for q in shop.crew) > 1]
+    gone = next(p.person_id for p in helpers if any(p.person_id in {a.person_id for a in w.people} for w in made.schedule.work))
+    tables = {name: getattr(shop, name) for name in Shop.model_fields}
+    shop = Shop.model_validate(tables | {"crew": tuple(p for p in shop.crew if p.person_id != gone)})
+    found = replan(shop, made.schedule, Wish(Settings(moves=2)))
+    assert all(choice.plan.report.ok for choice in found.choices)
+
+
 def test_cartridges_that_lie_in_a_warmer_are_not_forgotten(made: Plan) -> None:
     """The same moment with empty warmers: a coat of that morning cannot stand, and the rule is named."""
     coat = min((w for w in made.schedule.work if w.draws and any(d.loaded_at for d in w.draws)), key=lambda w: w.start)
