@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from shutil import copytree, rmtree
+from textwrap import fill
 from typing import Any
 
 import click
@@ -38,6 +39,7 @@ from scheduler.shop.shop import Shop
 
 HERE = Path(__file__).parent
 COUNTY = HERE.parent / "county"
+WIDE = 100
 
 
 @dataclass(frozen=True)
@@ -86,7 +88,7 @@ def play(week: Week) -> list[tuple[str, ...]]:
     week.types(f"plan {week.shop} --out {week.run} --moves {week.moves} --workers 1")
     rows = []
     for scene in tomllib.loads((HERE / "week.toml").read_text("utf-8"))["scene"]:
-        print(f"\n{'=' * 100}\n{scene['title']}\n{'=' * 100}")
+        print(f"\n{'=' * WIDE}\n{scene['title']}\n{'=' * WIDE}\n{fill(scene['says'].strip(), WIDE)}")
         for table, lines in scene.get("rows", {}).items():
             with (week.shop / f"{table}.csv").open("a", encoding="utf-8", newline="") as file:
                 file.writelines(f"{line}\n" for line in lines)
@@ -98,6 +100,7 @@ def play(week: Week) -> list[tuple[str, ...]]:
             said = line.format(run=week.run, shop=week.shop, film=week.last_film(now) if "{film}" in line else "")
             week.types(said + _clock(said, scene["now"], week.moves))
         rows.append(_figures(week, scene, now))
+        print(f"\nThe checker on the schedule at the end of {rows[-1][0]}: {rows[-1][-1]}.")
     return rows
 
 
@@ -118,10 +121,11 @@ def _figures(week: Week, scene: Mapping[str, Any], now: datetime) -> tuple[str, 
         if not report.ok:
             sys.exit(f"{scene['title']}: the checker refuses the schedule: {verdict}")
     goals = {goal.name: goal.value for goal in schedule.goals}
-    done = sum(work.done for work in schedule.work)
+    events = read_events(week.run).events
+    done = sum(run.ended_at is not None for run in progress_of(standing(events), now).runs.values())
     return (
         scene["title"].partition(":")[0],
-        str(len(read_events(week.run).events)),
+        str(len(events)),
         str(done),
         f"{goals['lateness']:g}",
         f"{goals['material']:g}",
@@ -139,7 +143,7 @@ def main() -> None:
     rmtree(out, ignore_errors=True)
     copytree(COUNTY, out / "shop")
     rows = play(Week(out / "shop", out / "run", asked.moves))
-    print(f"\n{'=' * 100}\n")
+    print(f"\n{'=' * WIDE}\n")
     print(text_table(("scene", "events", "steps done", "days late, weighted", "packs", "checker"), rows))
     print(f"\nThe shop folder is {out / 'shop'}, the last schedule and all events are in {out / 'run'}.")
 
