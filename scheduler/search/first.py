@@ -4,7 +4,8 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterator
 from random import Random
 
-from scheduler.activities.network import Network, Path
+from scheduler.activities.masks import lowest
+from scheduler.activities.network import Activity, Network, Path
 
 AT_RANDOM = 20
 Key = Callable[[Path], tuple[float, ...]]
@@ -63,16 +64,36 @@ def starts(net: Network) -> Iterator[list[Path]]:
 
 
 def orders(net: Network, random: Random) -> Iterator[list[Path]]:
-    """Yield the units by due date, then by work, then in other orders; those that are on the site come first in each."""
+    """Yield the units by due date, then by work, then in other orders.
+
+    In each those that are on the site come first, and then those with a step that somebody has fixed: they cannot give way.
+    """
     urgency = Urgency(net)
+    turn = {path.unit: _turn(net, path) for path in net.paths}
 
     def by_due(path: Path) -> tuple[float, ...]:
-        return (not path.since_start, urgency.late_from(path), -urgency.weight(path), path.first)
+        return (*turn[path.unit], urgency.late_from(path), -urgency.weight(path), path.first)
 
     def by_work(path: Path) -> tuple[float, ...]:
-        return (not path.since_start, -urgency.work[path.unit], path.first)
+        return (*turn[path.unit], -urgency.work[path.unit], path.first)
 
     yield sorted(net.paths, key=by_due)
     yield sorted(net.paths, key=by_work)
     for _ in range(AT_RANDOM):
-        yield sorted(net.paths, key=lambda path: (not path.since_start, random.random()))
+        yield sorted(net.paths, key=lambda path: (*turn[path.unit], random.random()))
+
+
+def _turn(net: Network, path: Path) -> tuple[int, int]:
+    """What is on the site, then what is fixed, by when it is, then the rest."""
+    if path.since_start:
+        return 0, 0
+    fixed = [slot for a in net.activities[path.first : path.last + 1] if (slot := _only_start(a)) is not None]
+    return (1, min(fixed)) if fixed else (2, 0)
+
+
+def _only_start(activity: Activity) -> int | None:
+    """Return the one slot that is left for a step to start in, in whatever bay; None if there are others."""
+    union = 0
+    for mask in activity.starts.values():
+        union |= mask
+    return lowest(union) if union.bit_count() == 1 else None

@@ -1,5 +1,6 @@
 """Orders of insertion: each holds every unit once, what is on the site comes first, the urgent before the rest."""
 
+from datetime import timedelta
 from random import Random
 
 from random_shop import random_shop
@@ -33,3 +34,10 @@ def test_what_is_on_the_site_comes_first() -> None:
     done = [{"unit_id": "U2", "step": "receive", "started_at": MONDAY, "ended_at": MONDAY}]
     net = build_network(tiny_shop(done=done)).network
     assert all(row[0].unit == "U2" for row in (*orders(net, Random(1)), *starts(net)))
+
+
+def test_what_is_fixed_comes_before_what_can_give_way() -> None:
+    """A step of U2 is pinned: every first solution is begun with U2, whatever is due sooner or more work."""
+    pinned = [{"unit_id": "U2", "step": "wash", "start_at": MONDAY + timedelta(hours=4)}]
+    net = build_network(tiny_shop(pinned=pinned)).network
+    assert all(row[0].unit == "U2" for row in orders(net, Random(1)))
