@@ -97,13 +97,8 @@ def write_run(plan: "Plan", folder: Path, out: Path, workbook: Path | None) -> t
 
 
 def _way_out(error: "NoScheduleError", shop: "Shop", shown: Course) -> Failed:
-    """Say what clashes; where it is proven that there is no plan, also what can be done about it."""
-    from scheduler.schedule.schedule import Status
-
-    failed = no_schedule(error.outcome)
-    if error.outcome.status is not Status.INFEASIBLE:
-        return failed
+    """Say what clashes, or that nothing was found, and what can be done about it."""
     shown.phase("looking for a way out")
     from scheduler.cli.way_out_text import with_way_out
 
-    return with_way_out(failed, shop)
+    return with_way_out(no_schedule(error.outcome), shop)

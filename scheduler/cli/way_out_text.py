@@ -2,10 +2,13 @@
 
 from typing import TYPE_CHECKING
 
+from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.talk import say
 
 if TYPE_CHECKING:
+    from scheduler.documents.words.local_time import LocalTime
+    from scheduler.replan.slips import Slip
     from scheduler.replan.ways_out import WaysOut
     from scheduler.shop.shop import Shop
 
@@ -14,12 +17,13 @@ def with_way_out(failed: Failed, shop: "Shop") -> Failed:
     """Say a failure, then look for what can be done about it."""
     from scheduler.activities.build import build_network
     from scheduler.replan.pins import broken_pins
-    from scheduler.replan.ways_out import ways_out, without_pins
+    from scheduler.replan.ways_out import ways_out
 
     pins = broken_pins(shop, build_network(shop))
     say("\n".join([failed.says, *(f"Pin: {pin.says}." for pin in pins)]))  # at once: a way out takes a while to find
-    found = (without_pins(shop, pins) if pins else None) or ways_out(shop)
-    lines = _lines(found, shop) or ["No way out was found among what was tried."]
+    rules = failed.data.get("rules", ())
+    found = ways_out(shop, rules if isinstance(rules, list) else (), pins)
+    lines = _lines(found, shop, proven=failed.code is ExitCode.REFUSED) or ["No way out was found among what was tried."]
     data = {
         "pins": [{"unit_id": p.pin.unit_id, "step": p.pin.step, "rules": list(p.rules), "says": p.says} for p in pins],
         "slips": [{"order_id": s.order, "back_at": s.back_at.isoformat() if s.back_at else None} for s in found.slips],
@@ -28,19 +32,25 @@ def with_way_out(failed: Failed, shop: "Shop") -> Failed:
     return Failed(failed.code, "\n".join(lines), {**failed.data, **data})
 
 
-def _lines(found: "WaysOut", shop: "Shop") -> list[str]:
+def _lines(found: "WaysOut", shop: "Shop", *, proven: bool) -> list[str]:
     from scheduler.documents.words.local_time import LocalTime
 
     time = LocalTime(shop.site.tz)
     lines: list[str] = []
     if found.slips:
-        fewest = "The fewest orders that must slip" if found.fewest else "Orders that would have to slip"
-        to = [f"to {time.text(s.back_at)}" if s.back_at else "past the end of the plan" for s in found.slips]
-        rows = [f"{slip.order}, {slip.customer} ({when})" for slip, when in zip(found.slips, to, strict=True)]
-        lines.append(f"{fewest}: {'; '.join(rows)}.")
+        fewest = "The fewest orders that must slip" if found.fewest and proven else "Orders that would have to slip"
+        lines.append(f"{fewest}, and when they could be back instead:")
+        lines += [f"  {slip.order}, {slip.customer}: {_back(slip, time)}" for slip in found.slips]
     if found.cures:
-        lines.append("Any one of these lets everything find a place, the cheapest kind first:")
+        one = len(found.cures) == 1
+        lines.append(f"{'This' if one else 'Any one of these'} lets everything find a place:")
         lines += [f"  {cure}" for cure in found.cures]
     elif found.slips:
         lines.append("No single change that was tried lets everything find a place.")
     return lines
+
+
+def _back(slip: "Slip", time: "LocalTime") -> str:
+    if slip.back_at is None:
+        return "no day was found, four weeks past the end of the plan included"
+    return f"{time.text(slip.back_at)}{', after the plan ends' if slip.past_end else ''}"

@@ -11,8 +11,10 @@ from scheduler.activities.build import build_network
 from scheduler.cli.app import app
 from scheduler.pipeline import NoScheduleError, plan
 from scheduler.replan.choices import Wish, replan
+from scheduler.replan.fitting import Fitting
 from scheduler.replan.pins import broken_pins
-from scheduler.replan.ways_out import ways_out, without_pins
+from scheduler.replan.slips import with_tables
+from scheduler.replan.ways_out import ways_out
 from scheduler.search.improve import Improver
 from scheduler.search.settings import Settings
 from scheduler.shop.fixed import Pinned
@@ -81,7 +83,7 @@ def test_the_command_says_the_way_out(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, asked)
     answer = json.loads(result.stdout)
     assert result.exit_code == 1
-    assert "The fewest orders that must slip: HURRY, Other yard (to " in result.stderr
+    assert "The fewest orders that must slip, and when they could be back instead:\n  HURRY, Other yard: " in result.stderr
     assert [slip["order_id"] for slip in answer["slips"]] == ["HURRY"]
     assert answer["cures"] == ["the units of HURRY may leave later"]
     assert not (tmp_path / "out").exists()
@@ -100,6 +102,48 @@ def test_pins_that_cannot_be_kept_end_a_replan_at_once_with_their_rule() -> None
     assert clash.rules == ("pinned_work", "shift_hours")
     assert clash.orders == (shop.units[0].order_id,)
     assert "coat-1 of U1 is fixed on Wed 4 Jun 02:00" in clash.says
-    found = without_pins(fixed, broken_pins(fixed, build_network(fixed)))
-    assert found is not None
+    found = ways_out(fixed, (), broken_pins(fixed, build_network(fixed)))
+    assert found.slips == ()
     assert found.cures == ("coat-1 of U1 is not fixed any more",)
+
+
+def _pinned(shop: Shop, *pins: tuple[str, str, timedelta]) -> Shop:
+    rows = tuple(Pinned(unit_id=unit, step=step, start_at=MONDAY + after) for unit, step, after in pins)
+    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | {"pinned": rows})
+
+
+def test_of_pins_that_clash_together_as_few_as_suffice_are_let_go() -> None:
+    """Two coats of the one sprayer at once: either of the two pins is enough, and the plan without it keeps all rules."""
+    shop = _pinned(tiny_shop(), ("U1", "coat-1", timedelta(days=2, hours=3)), ("U2", "coat-1", timedelta(days=2, hours=3)))
+    assert not Fitting(build_network(shop).network).fits()
+    found = ways_out(shop)
+    assert found.slips == ()
+    assert found.cures == ("coat-1 of U1 is not fixed any more", "coat-1 of U2 is not fixed any more")
+    for pin in shop.pinned:
+        rest = _pinned(tiny_shop(), (pin.unit_id, pin.step, pin.start_at - MONDAY))
+        assert plan(rest, Settings(moves=1, workers=1)).report.ok
+
+
+def test_a_plan_that_ends_too_soon_may_end_later() -> None:
+    """Both units could be back a few days past the end; that the plan ends a week later is the cure, and it holds."""
+    shop = random_shop(3, 2)
+    whole = plan(shop, Settings(moves=1, workers=1)).schedule
+    first, last = sorted(w.end for w in whole.work if w.name == "dispatch")
+    until = first + (last - first) / 2
+    short = with_tables(shop, site=shop.site.model_copy(update={"plan_until": until}))
+    found = ways_out(short)
+    assert len(found.slips) == 1
+    assert found.fewest
+    slip = found.slips[0]
+    assert slip.back_at is None or slip.back_at > until
+    assert bool(found.cures) == bool(shop.typical_year)
+
+
+def test_a_unit_without_a_way_even_alone_is_told_apart() -> None:
+    """Its order is stranded whatever else is in the shop; without it everything fits, and nothing else is left over."""
+    shop = _too_soon()
+    fitting = Fitting(build_network(shop).network)
+    assert fitting.stranded() == ("O2",)
+    assert not fitting.fits()
+    assert fitting.fits({"O2"})
+    assert [path.order for path in fitting.fill().left] == ["O2"]

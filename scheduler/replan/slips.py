@@ -1,0 +1,100 @@
+"""The fewest orders that must slip so that all others find a place, and when those could be handed back instead."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import combinations, islice
+from typing import Final
+
+from scheduler.activities.build import build_network
+from scheduler.replan.fitting import Fitting
+from scheduler.shop.shop import Shop
+
+MOST_SETS: Final = 25
+"""Sets of fewer orders that are tried before a set is taken of which no order can be put back."""
+LATER: Final = timedelta(days=28)
+"""How far past the plan's end a day is looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """An order that does not fit, and when it could be handed back without the dates that were fixed for it.
+
+    Attributes
+    ----------
+    back_at : datetime or None
+        None if no day was found, four weeks past the end of the plan included.
+    past_end : bool
+        Whether the plan ends before that.
+    """
+
+    order: str
+    customer: str
+    back_at: datetime | None
+    past_end: bool
+
+
+def fewest(fitting: Fitting) -> tuple[tuple[str, ...], bool]:
+    """Smallest set of orders without which the others fit that was found, and whether smaller ones were all tried.
+
+    Orders with a unit that has no way even alone are in every set; among the others those of less weight are taken first.
+    """
+    weight = {due.order: due.weight for due in fitting.net.dues}
+    must = fitting.stranded()
+    chosen = _irreducible(fitting, must, weight)
+    rest = [path.order for path in fitting.net.paths if path.order not in must]
+    others = sorted(dict.fromkeys(rest), key=lambda order: (weight.get(order, 0), order))
+    sizes = range(len(chosen) - len(must))
+    smaller = [set_ for size in sizes for set_ in islice(combinations(others, size), MOST_SETS + 1)]
+    for extra in smaller[:MOST_SETS]:
+        if fitting.fits((*must, *extra)):
+            return (*must, *extra), True
+    return chosen, len(smaller) <= MOST_SETS
+
+
+def _irreducible(fitting: Fitting, must: Sequence[str], weight: dict[str, int]) -> tuple[str, ...]:
+    """Orders of the units that are left over, without those that fit after all once the others are out."""
+    chosen = list(must)
+    while left := fitting.fill(chosen).left:
+        chosen += dict.fromkeys(path.order for path in left)
+    for order in sorted(set(chosen) - set(must), key=lambda order: (-weight.get(order, 0), order)):
+        rest = [other for other in chosen if other != order]
+        if fitting.fits(rest):
+            chosen = rest
+    return tuple(chosen)
+
+
+def slips(shop: Shop, chosen: Collection[str]) -> tuple[Slip, ...]:
+    """When orders could be handed back if what was fixed for them fell away, all that fit being in; the heaviest first."""
+    freed = without_dates(shop, chosen)
+    found = _slips(freed, chosen, shop.site.plan_until)
+    if all(slip.back_at is not None for slip in found) or not shop.typical_year:
+        return found
+    site = shop.site.model_copy(update={"plan_until": shop.site.plan_until + LATER})
+    return _slips(with_tables(freed, site=site), chosen, shop.site.plan_until)
+
+
+def _slips(shop: Shop, chosen: Collection[str], ends: datetime) -> tuple[Slip, ...]:
+    built = build_network(shop)
+    inserter = Fitting(built.network).fill(chosen).inserter
+    rows = []
+    for order in sorted(chosen, key=lambda order: (-shop.order_by_id[order].weight, order)):
+        paths = [path for path in built.network.paths if path.order == order]
+        back_at = None
+        if all(inserter.insert(path) for path in paths):
+            last = max(inserter.state.start[path.last] + built.network.activities[path.last].slots for path in paths)
+            back_at = built.grid.end_of(last).astimezone(built.grid.zone)
+        rows.append(Slip(order, shop.order_by_id[order].customer, back_at, back_at is not None and back_at > ends))
+    return tuple(rows)
+
+
+def without_dates(shop: Shop, orders: Collection[str]) -> Shop:
+    """Return the shop without pins and last days of some orders' units."""
+    units = {unit.unit_id for unit in shop.units if unit.order_id in orders}
+    freed = tuple(u.model_copy(update={"must_leave_by": None}) if u.unit_id in units else u for u in shop.units)
+    return with_tables(shop, units=freed, pinned=tuple(pin for pin in shop.pinned if pin.unit_id not in units))
+
+
+def with_tables(shop: Shop, **tables: object) -> Shop:
+    """Return a shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
+    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
