@@ -4,19 +4,20 @@ from collections.abc import Iterable
 
 from scheduler.record.events import Arrived, Away, Down, Forecast, Plain
 from scheduler.shop.calendar import Closure, Shut
+from scheduler.shop.fixed import Done
 from scheduler.shop.forecast_rows import WeatherHour
 from scheduler.shop.moments import at_site
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Unit
 
 
-def arrived_units(shop: Shop, events: Iterable[Plain]) -> tuple[Unit, ...]:
-    """Units, those that have arrived or are announced available from then on."""
-    arrival = {e.unit_id: at_site(e.happened_at, shop.site.tz) for e in events if isinstance(e, Arrived)}
-    return tuple(
-        unit.model_copy(update={"available_from": arrival[unit.unit_id]}) if unit.unit_id in arrival else unit
-        for unit in shop.units
-    )
+def arrived_units(shop: Shop, events: Iterable[Plain], done: Iterable[Done]) -> tuple[Unit, ...]:
+    """Units, those that have arrived or are announced available from then on; one that is worked on already has arrived."""
+    available = {unit.unit_id: unit.available_from for unit in shop.units}
+    available |= {e.unit_id: at_site(e.happened_at, shop.site.tz) for e in events if isinstance(e, Arrived)}
+    for row in done:
+        available[row.unit_id] = min(available[row.unit_id], row.started_at)
+    return tuple(unit.model_copy(update={"available_from": available[unit.unit_id]}) for unit in shop.units)
 
 
 def closures_now(shop: Shop, events: Iterable[Plain]) -> tuple[Closure, ...]:

@@ -58,7 +58,7 @@ def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: d
     finished = {(row.unit_id, row.step) for row in done}
     tables = {
         "site": shop.site.model_copy(update={"plan_from": begin}),
-        "units": arrived_units(shop, stands),
+        "units": arrived_units(shop, stands, done),
         "lots": lots,
         "opened": opened,
         "closures": closures_now(shop, stands),
