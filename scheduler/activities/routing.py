@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from scheduler.activities.films import Film, Films, Part, films_of, parts_of
+from scheduler.activities.films import Film, Films, films_of
+from scheduler.activities.parts import Part, parts_of
 from scheduler.activities.rework import made_good
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.shop.methods import Step

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.bound.chain import Slots
-from scheduler.bound.nodes import Bundle, Chain, Charge, Node, Step
+from scheduler.bound.charges import Bundle, Charge
+from scheduler.bound.nodes import Chain, Node, Step
 
 Prices = NDArray[np.int64]
 NEVER = 1 << 60
