@@ -14,8 +14,11 @@ from scheduler.documents.words.local_time import LocalTime, day_text
 from scheduler.replan.binding import Bind
 from scheduler.replan.why import Why, latest_unit, why
 from scheduler.schedule.deliveries import days_late
+from scheduler.shop.faults import nearest
+from scheduler.shop.shop import Shop
 
 MOST: Final = 6
+MOST_NAMED: Final = 12
 
 
 @dataclass(frozen=True)
@@ -48,14 +51,22 @@ def asked_why(folder: Path, what: str, day: datetime | None, told: Path | None) 
     net, grid = saved.built.network, saved.built.grid
     unit = what if what in saved.shop.unit_by_id else latest_unit(net, saved.placed, what)
     if unit is None or all(path.unit != unit for path in net.paths):
-        known = what in saved.shop.unit_by_id or what in saved.shop.order_by_id
-        problem = "has been handed back" if known else "is no unit and no order"
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {what} {problem}; orders are {', '.join(saved.shop.order_by_id)}")
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {_nobody(saved.shop, what)}")
     until = None
     if day is not None:
         evening = datetime.combine(day.date() + timedelta(days=1), time(), grid.zone)
         until = int(grid.last_until(grid.minutes_at(evening) - grid.grid_min)) + 1
     return Asked(saved, why(net, saved.placed, unit, until), day)
+
+
+def _nobody(shop: Shop, what: str) -> str:
+    """Why there is nothing to say of a name, and what could be asked instead."""
+    orders = list(shop.order_by_id)
+    some = f"the orders are {', '.join(orders[:MOST_NAMED])}{' ...' if len(orders) > MOST_NAMED else ''}"
+    if what in shop.unit_by_id or what in shop.order_by_id:
+        return f"{what} has been handed back; {some}"
+    meant = nearest(what, [*shop.unit_by_id, *orders])
+    return f"{what} is no unit and no order; {f'write {meant} if that is meant; ' if meant else ''}{some}"
 
 
 def why_text(asked: Asked) -> str:
@@ -97,9 +108,11 @@ def _not_then(asked: Asked) -> Iterator[str]:
     if found.until is not None and found.now <= found.until:
         yield f"It is back by {day} as it is planned."
         return
+    if found.until is not None and found.next_best is not None and found.next_best <= found.until:
+        return  # that it could be back by then has been said
     if found.alone is not None and found.until is not None and found.alone > found.until:
-        yield f"By {day} it could not be back even alone in the shop; first of all that would take"
-        yield from (_bind_line(asked, bind) for bind in found.binds[:MOST])
+        yield f"By {day} it could not be back even alone in the shop. There it could be back on"
+        yield from (_bind_line(asked, bind, found.alone) for bind in found.binds_alone[:MOST])
         return
     rows = found.reaches or found.pairs
     yield f"It could be back by {day} with" if rows else f"By {day} nothing that was tried brings it back, alone or two together."
@@ -113,9 +126,10 @@ def _standing_back(asked: Asked) -> Iterator[str]:
         yield f"Units that are in its way, and when it could be back without each: {names}."
 
 
-def _bind_line(asked: Asked, bind: Bind) -> str:
+def _bind_line(asked: Asked, bind: Bind, than: int | None = None) -> str:
     says = " and ".join(f"{ease.says} ({ease.rule})" for ease in bind.eases)
-    return f"  {_when(asked, bind.end)}, {shift_text(asked.at(bind.end) - asked.at(asked.found.now))}: {says}"
+    gain = asked.at(bind.end) - asked.at(asked.found.now if than is None else than)
+    return f"  {_when(asked, bind.end)}, {shift_text(gain)}: {says}"
 
 
 def _when(asked: Asked, end: int) -> str:
@@ -143,5 +157,6 @@ def why_data(asked: Asked) -> dict[str, object]:
         "asked_for": None if asked.day is None else asked.day.date().isoformat(),
         "binds": binds(found.binds),
         "pairs": binds(found.pairs),
+        "binds_alone": binds(found.binds_alone),
         "in_the_way": [{"unit_id": row.unit, "order_id": row.order, "back_at": at(row.end)} for row in found.in_the_way],
     }

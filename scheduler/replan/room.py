@@ -1,6 +1,6 @@
 """What a filled shop leaves: everybody else's work as fixed uses of the resources, so that its size does not matter any more."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import gcd
 
@@ -113,6 +113,22 @@ def room_around(net: Network, placed: Placed, without: Collection[str] = (), bas
     return work.room()
 
 
+def rooms_without(net: Network, placed: Placed, unit: str) -> Callable[[Path], Room]:
+    """Return what gives the room of a solution without a unit and one other, which is worked out once for all others."""
+    work = _Taken(net, placed, Room(net, tuple(worker.free for worker in net.workers)))
+    for path in net.paths:
+        if path.unit != unit:
+            work.add(path)
+
+    def without(other: Path) -> Room:
+        work.add(other, back=True)
+        room = work.room()
+        work.add(other)
+        return room
+
+    return without
+
+
 class _Taken:
     def __init__(self, net: Network, placed: Placed, base: Room) -> None:
         self.net, self.placed, self.base = net, placed, base
@@ -134,48 +150,48 @@ class _Taken:
             for start, end, amount in uses:
                 row[n] = row[n].plus(span(start, end) & self.full, amount)
 
-    def add(self, path: Path) -> None:
-        """Take all that a unit uses."""
+    def add(self, path: Path, *, back: bool = False) -> None:
+        """Take all that a unit uses, or give it back."""
         net, start = self.net, self.placed.start
         for i in range(path.first, path.last + 1):
-            self._step(i)
+            self._step(i, back=back)
         for k in path.stays:
             c = self.placed.bay_class[k]
-            self.bays[c] = self.bays[c].plus(span(*stay_span(net, self.placed, net.stays[k])) & self.full, 1)
+            self.bays[c] = _changed(self.bays[c], span(*stay_span(net, self.placed, net.stays[k])) & self.full, 1, back=back)
         begin = 0 if path.since_start else start[path.first]
         for pool in path.present:
-            self._take(pool, begin, start[path.last] + net.activities[path.last].slots, 1)
+            self._take(pool, begin, start[path.last] + net.activities[path.last].slots, 1, back=back)
 
-    def _take(self, pool: int, start: int, end: int, amount: int) -> None:
-        self.pools[pool] = self.pools[pool].plus(span(start, end) & self.full, amount)
+    def _take(self, pool: int, start: int, end: int, amount: int, *, back: bool) -> None:
+        self.pools[pool] = _changed(self.pools[pool], span(start, end) & self.full, amount, back=back)
 
-    def _step(self, i: int) -> None:
+    def _step(self, i: int, *, back: bool) -> None:
         activity, start = self.net.activities[i], self.placed.start[i]
-        end = start + activity.slots
+        end, sign = start + activity.slots, -1 if back else 1
         for demand in activity.demands:
-            self._take(demand.pool, start, end + demand.tail, demand.amount)
+            self._take(demand.pool, start, end + demand.tail, demand.amount, back=back)
         if activity.load is not None and self.net.warmer is not None:
-            self._take(self.net.warmer, activity.load[start], end, activity.packs)
+            self._take(self.net.warmer, activity.load[start], end, activity.packs, back=back)
         for worker, _ in self.placed.crew[i]:
-            self.busy[worker] |= span(start, end)
+            self.busy[worker] ^= span(start, end)  # nobody is at two places, so what is taken is taken once
             if activity.respirator:
                 for slot in range(start, end):
                     day = self.net.day[slot]
-                    self.worn[worker][day] = self.worn[worker].get(day, 0) + 1
+                    self.worn[worker][day] = self.worn[worker].get(day, 0) + sign
         for source, ul in self.placed.draws[i]:
-            self.left[source] -= ul
-        self._air(i, start, end)
+            self.left[source] -= sign * ul
+        self._air(i, start, end, back=back)
 
-    def _air(self, i: int, start: int, end: int) -> None:
+    def _air(self, i: int, start: int, end: int, *, back: bool) -> None:
         activity, bay_class = self.net.activities[i], class_at(self.net, self.placed, i)
         space = self.net.classes[bay_class].air_space
         if space is None:
             return
         if activity.emits_dust:
-            self.dust[space] = self.dust.get(space, Used(1)).plus(span(start, end), 1)
+            self.dust[space] = _changed(self.dust.get(space, Used(1)), span(start, end), 1, back=back)
         elif activity.emits_vapour:
             clear = min(max(end, activity.clears[bay_class][end]), self.net.slots)
-            self.vapour[space] = self.vapour.get(space, Used(1)).plus(span(start, clear), 1)
+            self.vapour[space] = _changed(self.vapour.get(space, Used(1)), span(start, clear), 1, back=back)
 
     def room(self) -> Room:
         """Return what is left."""
@@ -190,4 +206,8 @@ class _Taken:
         empty = replace(net, activities=(), paths=(), stays=(), lags=(), dues=(), rents=())
         left = replace(empty, workers=workers, sources=sources, pools=bare_pools, classes=bare_bays)
         pools, bays = dict(enumerate(self.pools)), dict(enumerate(self.bays))
-        return Room(left, self.base.shifts, pools, bays, self.dust, self.vapour)
+        return Room(left, self.base.shifts, pools, bays, dict(self.dust), dict(self.vapour))
+
+
+def _changed(used: Used, mask: int, amount: int, *, back: bool) -> Used:
+    return used.minus(mask, amount) if back else used.plus(mask, amount)

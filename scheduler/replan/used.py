@@ -35,6 +35,10 @@ class Used:
         """Take an amount that the unit divides, in every slot of a mask."""
         return Used(self.unit, Planes(0, 0, self.planes).plus(mask, amount // self.unit).planes)
 
+    def minus(self, mask: int, amount: int) -> "Used":
+        """Give back what was taken."""
+        return Used(self.unit, Planes(0, 0, self.planes).minus(mask, amount // self.unit).planes)
+
     @property
     def peak(self) -> int:
         """Most that is in use at once."""

@@ -7,14 +7,14 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.replan.binding import Bind, earliest_end, what_binds, what_binds_together
 from scheduler.replan.extend import UnitPart, part_of
-from scheduler.replan.room import room_around
+from scheduler.replan.room import room_around, rooms_without
 
 MOST_OTHERS = 60
 
 
 @dataclass(frozen=True, slots=True)
 class InTheWay:
-    """A unit without which another could be handed back by slot ``end``."""
+    """A unit without which another could be handed back by slot ``end``, sooner than with nobody moved."""
 
     unit: str
     order: str
@@ -34,9 +34,11 @@ class Why:
     alone : int or None
         If it had the shop to itself: what rules, calendar and weather leave of it.
     binds : tuple of Bind
-        What eased by itself brings it forward, the largest gain first.
+        What eased by itself brings it forward of both, the largest gain first.
     pairs : tuple of Bind
         Pairs that bring it to the day asked for, where nothing does by itself.
+    binds_alone : tuple of Bind
+        What would bring it forward if it had the shop to itself, where even so it is not back by the day asked for.
     in_the_way : tuple of InTheWay
         Units that hold what it would need.
     until : int or None
@@ -52,6 +54,7 @@ class Why:
     pairs: tuple[Bind, ...]
     in_the_way: tuple[InTheWay, ...]
     until: int | None = None
+    binds_alone: tuple[Bind, ...] = ()
 
     @property
     def reaches(self) -> tuple[Bind, ...]:
@@ -76,31 +79,37 @@ def why(net: Network, placed: Placed, unit: str, until: int | None = None) -> Wh
     part, now = part_of(net, path), placed.start[path.last] + net.activities[path.last].slots
     room = room_around(net, placed, {unit})
     nobody = room_around(net, placed, {p.unit for p in net.paths})
-    wanted = now if until is None else min(until + 1, now)
-    binds = what_binds(room, part, now)
-    pairs: tuple[Bind, ...] = ()
-    if until is not None and not any(bind.end <= until for bind in binds):
+    next_best, alone = earliest_end(room, part), earliest_end(nobody, part)
+    best = now if next_best is None else min(now, next_best)
+    binds = what_binds(room, part, best)
+    pairs, binds_alone = tuple[Bind, ...](), tuple[Bind, ...]()
+    if until is not None and alone is not None and alone > until:
+        binds_alone = what_binds(nobody, part, alone)
+    elif until is not None and best > until and not any(bind.end <= until for bind in binds):
         pairs = what_binds_together(room, part, until, binds)
+    wanted = best if until is None else min(until + 1, best)
+    others = () if until is not None and best <= until else _others(net, placed, path, part, wanted)
     return Why(
         unit=unit,
         order=path.order,
         now=now,
-        next_best=earliest_end(room, part),
-        alone=earliest_end(nobody, part),
+        next_best=next_best,
+        alone=alone,
         binds=binds,
         pairs=pairs,
-        in_the_way=tuple(sorted(_others(net, placed, path, part, wanted), key=lambda o: (o.end, o.unit))),
+        in_the_way=tuple(sorted(others, key=lambda o: (o.end, o.unit))),
         until=until,
+        binds_alone=binds_alone,
     )
 
 
 def _others(net: Network, placed: Placed, path: Path, part: UnitPart, before: int) -> Iterator[InTheWay]:
     """Units that are in before the end of this one, and without which it would end sooner."""
-    last = placed.start[path.last]
+    last, room_without = placed.start[path.last], rooms_without(net, placed, path.unit)
     there = [p for p in net.paths if p is not path and placed.start[p.first] < last]
     there.sort(key=lambda p: abs(placed.start[p.last] - last))
     for other in there[:MOST_OTHERS]:
-        end = earliest_end(room_around(net, placed, {path.unit, other.unit}), part, by=before - 1)
+        end = earliest_end(room_without(other), part, by=before - 1)
         if end is not None:
             yield InTheWay(other.unit, other.order, end)
 

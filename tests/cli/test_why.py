@@ -25,10 +25,11 @@ def test_why_not_on_a_day(planned: Planned, run: Run, day: str, says: str) -> No
 
 
 def test_a_name_that_is_nobody(planned: Planned, run: Run) -> None:
-    """The orders that there are get named."""
-    result = run("why", planned.shop, "U77", "--told", planned.report)
+    """What may be meant and the orders that there are get named."""
+    result = run("why", planned.shop, "U11", "--told", planned.report)
     assert result.exit_code == 3
-    assert "U77 is no unit and no order; orders are O1" in result.stderr
+    assert "U11 is no unit and no order; write U1 if" in result.stderr
+    assert "that is meant; the orders are O1" in result.stderr
 
 
 def test_what_would_help_says_what_it_spent(planned: Planned, run: Run) -> None:

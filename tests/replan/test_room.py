@@ -10,7 +10,7 @@ from scheduler.activities.placed import Placed
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
 from scheduler.replan.relax import Ease, eases
-from scheduler.replan.room import Room, room_around
+from scheduler.replan.room import Room, room_around, rooms_without
 from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.replan.used import Used
 from scheduler.search.improve import Improver
@@ -60,6 +60,21 @@ def test_a_room_in_a_room_is_the_room_of_both(seed: int) -> None:
     assert inserter.insert(path)
     both = room_around(inserter.net, inserter.state.placed(), (), room).inserter((part_of(net, second),))
     assert _counts(both.state, net.slots) == _counts(inserter.state, net.slots)
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+def test_a_unit_that_is_given_back_leaves_what_it_would_have_without_it(seed: int) -> None:
+    """One other after the other is taken out of the room of a unit and put back."""
+    net, placed = _placed(seed)
+    unit, *others = net.paths
+    without = rooms_without(net, placed, unit.unit)
+    part = part_of(net, unit)
+    for other in (*others, *others):
+        ours = without(other).inserter((part,)).state
+        plain = room_around(net, placed, {unit.unit, other.unit}).inserter((part,)).state
+        assert _counts(ours, net.slots) == _counts(plain, net.slots)
+        assert all(ours.hours.free(w) == plain.hours.free(w) for w in range(len(net.workers)))
+        assert (ours.left_ul, ours.hours.worn) == (plain.left_ul, plain.hours.worn)
 
 
 def _tried(room: Room, ease: Ease | None, part: object) -> int | None:

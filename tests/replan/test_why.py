@@ -1,11 +1,12 @@
 """Why a unit ends when it does, and what would help: figures that come from putting it in again."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
 from scheduler.activities.build import build_network
-from scheduler.activities.network import Network
+from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
@@ -42,10 +43,11 @@ def test_every_gain_is_that_of_a_real_insertion(placed: tuple[Network, Placed]) 
         assert found.alone is not None
         assert found.next_best is not None
         assert found.alone <= found.now
-        assert all(bind.end < found.now for bind in found.binds)
+        best = min(found.now, found.next_best)
+        assert all(bind.end < best for bind in found.binds)
         for other in found.in_the_way:
             room = room_around(net, where, {path.unit, other.unit})
-            assert earliest_end(room, part_of(net, path)) == other.end < found.now
+            assert earliest_end(room, part_of(net, path)) == other.end < best
 
 
 def test_a_unit_that_comes_late_is_held_up_by_its_arrival() -> None:
@@ -69,6 +71,26 @@ def test_a_day_that_is_too_early_even_alone(placed: tuple[Network, Placed]) -> N
     found = why(net, where, net.paths[0].unit, until=5)
     assert found.reaches == ()
     assert found.pairs == ()
+    assert found.alone is not None
+    assert found.binds_alone
+    assert all(bind.end < found.alone for bind in found.binds_alone)
+
+
+def test_a_day_that_the_unit_could_have_with_nobody_moved(placed: tuple[Network, Placed]) -> None:
+    """A unit that stands later than it has to: for a day that it could have, neither rules nor other units are blamed."""
+    net, where = placed
+    path = max(net.paths, key=lambda p: where.start[p.last])
+    start = list(where.start)
+    last = next(s for s in range(net.slots - net.activities[path.last].slots, 0, -1) if _may_start(net, path, s))
+    start[path.last] = last
+    found = why(net, replace(where, start=tuple(start)), path.unit, until=last)
+    assert found.next_best is not None
+    assert found.next_best <= last < found.now
+    assert (found.pairs, found.in_the_way, found.binds_alone) == ((), (), ())
+
+
+def _may_start(net: Network, path: Path, slot: int) -> bool:
+    return any(mask >> slot & 1 for mask in net.activities[path.last].starts.values())
 
 
 def test_the_last_unit_stands_for_its_order(placed: tuple[Network, Placed]) -> None:
