@@ -12,8 +12,9 @@ from random_shop import ZONE, random_shop
 
 from scheduler.record.warming import warming_now
 from scheduler.schedule.schedule import Schedule
-from scheduler.shop.fixed import Done, Pinned
+from scheduler.shop.fixed import Pinned
 from scheduler.shop.shop import Shop
+from tests.as_told import begun_by
 
 Tables = dict[str, Any]
 
@@ -34,18 +35,7 @@ def replanned(shop: Shop, schedule: Schedule, seed: int) -> Shop:
     random = Random(seed)
     span = max(work.end for work in schedule.work) - shop.site.plan_from
     now = (shop.site.plan_from + span * random.uniform(0.15, 0.8)).replace(second=0, microsecond=0)
-    done = [
-        Done(
-            unit_id=w.unit_id,
-            step=w.name,
-            started_at=w.start,
-            ended_at=w.end,
-            bay_id=w.bay_id,
-            people=tuple(p.person_id for p in w.people),
-        )
-        for w in schedule.work
-        if w.end <= now
-    ]
+    done = [row for row in begun_by(schedule, now) if row.ended_at <= now]
     left = [w for w in schedule.work if w.start >= now and w.step.value == "dispatch"]
     chosen = random.sample(left, min(len(left), random.choice((0, 0, 1))))
     pins = [Pinned(unit_id=w.unit_id, step=w.name, start_at=w.start) for w in chosen]

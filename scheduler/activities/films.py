@@ -3,9 +3,10 @@
 import itertools
 from dataclasses import dataclass
 
-from scheduler.activities.layers import Layer, in_order, layers_of, names_of, step_of
+from scheduler.activities.layers import Layer, layers_of, names_of
 from scheduler.activities.parts import Part, parts_of
 from scheduler.physics.film import cartridges_for_run, practical_ml
+from scheduler.shop.layers import runs_of, step_of
 from scheduler.shop.methods import Step
 from scheduler.shop.product_sheet import Product
 from scheduler.shop.shop import Shop
@@ -83,7 +84,7 @@ def _why(layers: list[Layer]) -> str:
 
 
 def _film(shop: Shop, layers: list[Layer], name: str) -> Film:
-    product = shop.product_by_id[layers[0].key[2]]
+    product = shop.product_by_id[layers[0].run[2]]
     volume_ml = sum(_millilitres(layer, product) for layer in layers)
     numbers = tuple(sorted({n for layer in layers for n in layer.coats}))
     area_m2 = sum(layer.part.area_m2 for layer in layers)
@@ -95,12 +96,12 @@ def films_of(shop: Shop, unit_id: str) -> Films:
     """Films of a unit, in order of their coat numbers; repairs are touched up after the last coat that is no texture."""
     parts = parts_of(shop, unit_id)
     per_part = [layers_of(shop, part) for part in parts]
-    groups = in_order([layer for layers in per_part for layer in layers])
-    names = dict(zip((group[0].key for group in groups), names_of(groups), strict=True))
-    films = tuple(_film(shop, group, names[group[0].key]) for group in groups)
-    order = {group[0].key: i for i, group in enumerate(groups)}
+    groups = runs_of([layer for layers in per_part for layer in layers])
+    names = dict(zip((group[0].run for group in groups), names_of(groups), strict=True))
+    films = tuple(_film(shop, group, names[group[0].run]) for group in groups)
+    order = {group[0].run: i for i, group in enumerate(groups)}
     runs = []
     for part, layers in zip(parts, per_part, strict=True):
-        row = sorted(layers, key=lambda layer: order[layer.key])
-        runs.append(Run(part, tuple(names[layer.key] for layer in row), tuple(layer.dft_um for layer in row)))
+        row = sorted(layers, key=lambda layer: order[layer.run])
+        runs.append(Run(part, tuple(names[layer.run] for layer in row), tuple(layer.dft_um for layer in row)))
     return films_in(films, tuple(runs))

@@ -1,42 +1,25 @@
-"""Coats as layers on the parts of a unit, grouped into steps: what is sprayed in one go, in which order, under which name."""
+"""Coats as layers on the parts of a unit; those of one run are sprayed in one go, and each run has a name."""
 
 from dataclasses import dataclass
 
 from scheduler.activities.parts import Part
-from scheduler.shop.coating_system import AppliesTo, Coat
+from scheduler.shop.coating_system import AppliesTo
+from scheduler.shop.layers import FILM_OF, goes_on, step_of
 from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
-from scheduler.shop.unit import Duty, Substrate
-
-STEP_OF = {
-    AppliesTo.BARE: Step.PRIME,
-    AppliesTo.ALL: Step.COAT,
-    AppliesTo.IMPACT: Step.COAT,
-    AppliesTo.GRIP: Step.TEXTURE,
-}
+from scheduler.shop.unit import Substrate
 
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One film on one part; layers of one ``key`` (repair, coat number, product) are sprayed in one step."""
+    """One film on one part; layers of one ``run`` (repair, coat number, product) are sprayed in one step."""
 
-    key: tuple[int, int, str]
+    run: tuple[int, int, str]
     step: Step
     coats: tuple[int, ...]
     part: Part
     dft_um: float
     first: bool
-
-
-def _wanted(coat: Coat, part: Part) -> bool:
-    match coat.applies_to:
-        case AppliesTo.BARE:
-            return part.state is Substrate.BARE
-        case AppliesTo.IMPACT:
-            return part.surface.duty is Duty.IMPACT
-        case AppliesTo.GRIP:
-            return part.surface.grip
-    return True
 
 
 def layers_of(shop: Shop, part: Part) -> list[Layer]:
@@ -47,16 +30,8 @@ def layers_of(shop: Shop, part: Part) -> list[Layer]:
         numbers = tuple(c.coat for c in everywhere)
         dft_um = sum(c.dft_um for c in everywhere)
         return [Layer((1, 0, everywhere[-1].product_id), Step.TOUCH_UP, numbers, part, dft_um, True)]
-    wanted = [c for c in coats if _wanted(c, part)]
-    return [
-        Layer((0, c.coat, c.product_id), STEP_OF[c.applies_to], (c.coat,), part, c.dft_um, i == 0) for i, c in enumerate(wanted)
-    ]
-
-
-def step_of(layers: list[Layer]) -> Step:
-    """Kind of a step; one that serves several kinds at once is a coat."""
-    kinds = {layer.step for layer in layers}
-    return kinds.pop() if len(kinds) == 1 else Step.COAT
+    wanted = [c for c in coats if goes_on(c, part.surface, is_bare=part.state is Substrate.BARE)]
+    return [Layer((0, c.coat, c.product_id), FILM_OF[c.applies_to], (c.coat,), part, c.dft_um, c is wanted[0]) for c in wanted]
 
 
 def names_of(groups: list[list[Layer]]) -> list[str]:
@@ -67,12 +42,3 @@ def names_of(groups: list[list[Layer]]) -> list[str]:
         single = steps.count(step) == 1 and step is not Step.COAT
         names.append(step.value if single else f"{step.value}-{steps[: i + 1].count(step)}")
     return names
-
-
-def in_order(layers: list[Layer]) -> list[list[Layer]]:
-    """Layers by step, in order of their coat numbers; repairs after the last coat that is no texture."""
-    groups = [[layer for layer in layers if layer.key == key] for key in sorted({layer.key for layer in layers})]
-    coats = [group for group in groups if not group[0].key[0]]
-    repairs = [group for group in groups if group[0].key[0]]
-    before = max((i + 1 for i, group in enumerate(coats) if step_of(group) is not Step.TEXTURE), default=0)
-    return [*coats[:before], *repairs, *coats[before:]]

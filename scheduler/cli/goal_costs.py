@@ -5,17 +5,16 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from scheduler.cli.command import PATH, as_json, command
+from scheduler.cli.command import command
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.cli.limits import seed
 from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
+from scheduler.cli.trying import tries
 
 if TYPE_CHECKING:
     from scheduler.replan.goal_costs import Tried
 
-MOVES: Final = 1000
 GOAL_NAMES: Final = {
     "lateness": "lateness",
     "material": "packs",
@@ -33,11 +32,7 @@ GOAL_NAMES: Final = {
     "one that it follows, with the same moves and seed. What the one in front gains is what the other costs it. It is what was "
     "found, not the most there is: more moves tell smaller differences apart.",
 )
-@click.argument("folder", metavar="DIR", type=PATH)
-@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to start from: DIR itself, or reports/<name of DIR>.")
-@click.option("--moves", metavar="N", type=click.IntRange(1), default=MOVES, help=f"Moves of each search; {MOVES} if not given.")
-@seed
-@as_json
+@tries(moves=1000)
 def goal_costs(folder: Path, told: Path | None, moves: int, seed: int, as_json: bool) -> None:
     """Exchange two goals at a time and set the figures beside each other."""
     from scheduler.cli.saved_plan import saved_plan

@@ -3,19 +3,16 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-import click
-
-from scheduler.cli.command import PATH, as_json, command
+from scheduler.cli.command import command
 from scheduler.cli.exit_codes import ExitCode
-from scheduler.cli.limits import seed
 from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
+from scheduler.cli.trying import tries
 
 if TYPE_CHECKING:
     from scheduler.replan.what_if import Helped
 
-MOVES: Final = 300
 COLUMNS: Final = ("with", "days late, weighted", "saved", "packs and purges", "saved", "time spent")
 
 
@@ -26,11 +23,7 @@ COLUMNS: Final = ("with", "days late, weighted", "saved", "packs and purges", "s
     "The saved plan is planned again with each thing more, with the same moves and seed as the shop as it is, which is the first "
     "row. More moves tell smaller differences apart.",
 )
-@click.argument("folder", metavar="DIR", type=PATH)
-@click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to start from: DIR itself, or reports/<name of DIR>.")
-@click.option("--moves", metavar="N", type=click.IntRange(1), default=MOVES, help=f"Moves of each search; {MOVES} if not given.")
-@seed
-@as_json
+@tries(moves=300)
 def what_if(folder: Path, told: Path | None, moves: int, seed: int, as_json: bool) -> None:
     """Plan each variant and rank them."""
     from scheduler.cli.saved_plan import saved_plan

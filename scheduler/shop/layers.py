@@ -4,9 +4,9 @@ Trade defaults (common practice, no source): primer on bare steel only; flaking 
 blisters are cut out and touched up with the last coat that goes everywhere.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol, TypeVar
 
 from scheduler.physics.film import cartridges_for_run, practical_ml
 from scheduler.shop.coating_system import AppliesTo, Coat
@@ -15,7 +15,7 @@ from scheduler.shop.product_sheet import Product
 from scheduler.shop.shop import Shop
 from scheduler.shop.unit import Duty, Substrate, Surface
 
-_FILM_OF: Final = {
+FILM_OF: Final = {
     AppliesTo.BARE: Step.PRIME,
     AppliesTo.ALL: Step.COAT,
     AppliesTo.IMPACT: Step.COAT,
@@ -34,7 +34,22 @@ class Layer:
     profile_um: float
 
 
-def runs_of(layers: list[Layer]) -> list[list[Layer]]:
+class InARun(Protocol):
+    """A layer as grouping sees it: which run it belongs to, and the kind of its step."""
+
+    @property
+    def run(self) -> tuple[int, int, str]:
+        """Repair, coat number, product."""
+
+    @property
+    def step(self) -> Step:
+        """Kind of step by which it is put on."""
+
+
+L = TypeVar("L", bound=InARun)
+
+
+def runs_of(layers: Sequence[L]) -> list[list[L]]:
     """Layers by step, in the order of their coat numbers; repairs come after the last coat that is no texture."""
     groups = [[layer for layer in layers if layer.run == run] for run in sorted({layer.run for layer in layers})]
     coats, repairs = [g for g in groups if not g[0].run[0]], [g for g in groups if g[0].run[0]]
@@ -42,7 +57,7 @@ def runs_of(layers: list[Layer]) -> list[list[Layer]]:
     return [*coats[:before], *repairs, *coats[before:]]
 
 
-def step_of(layers: list[Layer]) -> Step:
+def step_of(layers: Sequence[InARun]) -> Step:
     """Kind of a step; one that serves several kinds at once is a coat."""
     kinds = {layer.step for layer in layers}
     return kinds.pop() if len(kinds) == 1 else Step.COAT
@@ -74,14 +89,15 @@ def layers_of(shop: Shop, surface: Surface) -> Iterator[Layer]:
         return
     bare = {Substrate.BARE: 1.0, Substrate.FAILING: share}.get(surface.substrate, 0.0)
     for is_bare, part in ((True, bare), (False, 1 - bare)):
-        wanted = [c for c in coats if _wanted(c, surface, is_bare=is_bare)] if part > 0 else []
+        wanted = [c for c in coats if goes_on(c, surface, is_bare=is_bare)] if part > 0 else []
         for i, coat in enumerate(wanted):
             run = (0, coat.coat, coat.product_id)
             profile_um = surface.profile_um if i == 0 else 0.0
-            yield Layer(run, _FILM_OF[coat.applies_to], surface.area_m2 * part, coat.dft_um, profile_um)
+            yield Layer(run, FILM_OF[coat.applies_to], surface.area_m2 * part, coat.dft_um, profile_um)
 
 
-def _wanted(coat: Coat, surface: Surface, *, is_bare: bool) -> bool:
+def goes_on(coat: Coat, surface: Surface, *, is_bare: bool) -> bool:
+    """Whether a coat of a system goes on a part of a surface."""
     return {
         AppliesTo.BARE: is_bare,
         AppliesTo.ALL: True,

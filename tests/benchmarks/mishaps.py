@@ -15,8 +15,8 @@ from scheduler.search.improve import Improver
 from scheduler.search.outcome import Outcome
 from scheduler.search.settings import Settings
 from scheduler.shop.calendar import Closure
-from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
+from tests.as_told import begun_by
 
 EVENTS: Final = ("lost day", "lost bay", "ill sprayer")
 DAYS_IN: Final = 8
@@ -45,19 +45,7 @@ def moment_of(made: Plan) -> datetime:
 def happened(made: Plan, event: str) -> Shop:
     """The shop when something has gone wrong; until then everything went as it was told."""
     now = moment_of(made)
-    done = tuple(
-        Done(
-            unit_id=w.unit_id,
-            step=w.name,
-            started_at=w.start,
-            ended_at=w.end,
-            bay_id=w.bay_id,
-            people=tuple(p.person_id for p in w.people),
-            tools=w.tools,
-        )
-        for w in made.schedule.work
-        if w.start < now
-    )
+    done = begun_by(made.schedule, now)
     tables: dict[str, object] = {name: getattr(made.shop, name) for name in Shop.model_fields}
     tables |= {
         "site": made.shop.site.model_copy(update={"plan_from": now}),

@@ -13,8 +13,8 @@ from scheduler.replan.way_on import stuck_units
 from scheduler.replan.writing import REPAIR
 from scheduler.search.settings import Settings
 from scheduler.shop.calendar import Closure
-from scheduler.shop.fixed import Done
 from scheduler.shop.shop import Shop
+from tests.as_told import begun_by
 from tests.random_shop import random_shop
 
 
@@ -28,19 +28,7 @@ def made() -> Plan:
 
 def as_told(made: Plan, now: datetime) -> Shop:
     """The shop at a moment if everything went as it was told; what has begun is under way."""
-    done = tuple(
-        Done(
-            unit_id=w.unit_id,
-            step=w.name,
-            started_at=w.start,
-            ended_at=w.end,
-            bay_id=w.bay_id,
-            people=tuple(p.person_id for p in w.people),
-            tools=w.tools,
-        )
-        for w in made.schedule.work
-        if w.start < now
-    )
+    done = begun_by(made.schedule, now)
     warming = warming_now(made.shop, made.schedule, {(d.unit_id, d.step) for d in done}, now)
     site = made.shop.site.model_copy(update={"plan_from": now})
     return made.shop.model_copy(update={"site": site, "done": done, "warming": warming})
