@@ -8,7 +8,6 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from scheduler.activities.masks import runs
 from scheduler.search.starts import Starts
 from scheduler.search.state import State
 from scheduler.search.steps import YARD, Route, Segment, Step
@@ -60,7 +59,6 @@ class Chain(Starts):
         count, self.latest = len(route.steps), latest
         self.at, self.ends, self.low, self.classes = [0] * count, [0] * count, [0] * count, [YARD] * count
         self.tries = PATIENCE
-        self._narrow: dict[tuple[int, int], int] = {}
 
     def spend(self) -> None:
         """Count a try; there are only so many."""
@@ -135,26 +133,19 @@ class Chain(Starts):
         return jump.at
 
     def _first_in_room(self, segment: Segment, bay_class: int, lower: int) -> int:
-        """First start of a segment's first step from which a place is free."""
+        """First start of a segment's first step from which a place is free for as long as the steps take at least."""
         step = self.route.steps[segment.first]
         if segment.stay < 0 or segment.begun:
             return self.first(step, bay_class, lower)
-        narrow = self._too_narrow(segment, bay_class)
+        free, slots = self.state.room_for(bay_class, segment.least), self.state.net.slots
         while True:
             start = self.first(step, bay_class, lower)
-            if start >= self.state.net.slots or not narrow >> start & 1:
+            if start >= slots or free >> start & 1:
                 return start
-            blocked = narrow >> start
-            lower = start + (~blocked & (blocked + 1)).bit_length() - 1
-
-    def _too_narrow(self, segment: Segment, bay_class: int) -> int:
-        """Slots from which no place of a class is free for as long as the steps of a segment take."""
-        found = self._narrow.get((segment.first, bay_class))
-        if found is None:
-            length = sum(step.slots for step in self.route.steps[segment.first : segment.last + 1])
-            free = ~self.state.taken_room(bay_class) & self.state.full
-            found = self._narrow[segment.first, bay_class] = self.state.full & ~runs(free, length)
-        return found
+            later = free >> start
+            if not later:
+                return slots
+            lower = start + (later & -later).bit_length() - 1
 
     def _back_for(self, step: Step, binding: int, start: int) -> Jump | None:
         """Where the step at which a wait began has to be for another to start at ``start``; None for nowhere."""

@@ -1,6 +1,6 @@
 """Who can do a step, and who should: named people and lifts, one thing at a time, within their respirator hours."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from scheduler.search.hours import FREE
@@ -75,7 +75,7 @@ def slots_by_day(state: State, start: int, slots: int) -> dict[int, int]:
 
 def within_respirator(state: State, worker: int, by_day: Mapping[int, int], own: Worn) -> bool:
     """Whether a worker stays within their respirator hours on every day of the step; ``own`` is what they wear it besides."""
-    limit = state.net.workers[worker].respirator_slots
+    limit = state.hours.limits[worker]
     if limit is None:
         return True
     used, mine = state.hours.worn[worker], own.get(worker, NONE)
@@ -98,40 +98,42 @@ def choose(state: State, step: Step, start: int, own: Worn = NOBODY) -> Crew | N
     tuple of (worker, skill), or None
         None where respirator hours leave nobody.
     """
-    by_day = slots_by_day(state, start, step.slots) if step.activity.respirator else {}
-    searches, firsts = [], []
+    slots, hours, rank = step.slots, state.hours, state.rank.__getitem__
+    by_day = slots_by_day(state, start, slots) if step.activity.respirator else NONE
+    stretch = hours.of[start]
+    row, run = hours.rows[stretch], ((1 << slots) - 1) << (start - hours.first[stretch])
+    everybody, firsts = [], []
     for skill, able in step.needs:
-        search = _candidates(state, step, able, start, by_day, own)
-        first = next(search, None)
+        free = [w for w in able if row[w][FREE] & run == run]
+        first = _first(state, sorted(free, key=rank), by_day, own) if by_day else min(free, key=rank, default=None)
         if first is None:
             return None
-        searches.append(search)
+        everybody.append(free)
         firsts.append((first, skill))
     count = len(firsts)
     if count == 1 or len({worker for worker, _ in firsts}) == count:
         return tuple(firsts)
-    return _shared_out(firsts, [list(islice(search, count - 1)) for search in searches])
+    return _shared_out(state, firsts, [sorted(free, key=rank) for free in everybody], by_day, own)
 
 
-def _shared_out(firsts: Sequence[tuple[int, str]], others: Sequence[Sequence[int]]) -> Crew | None:
+def _first(state: State, free: Sequence[int], by_day: Mapping[int, int], own: Worn) -> int | None:
+    """Return the first who stays within their respirator hours."""
+    for worker in free:
+        if within_respirator(state, worker, by_day, own):
+            return worker
+    return None
+
+
+def _shared_out(
+    state: State, firsts: Sequence[tuple[int, str]], everybody: Sequence[Sequence[int]], by_day: Mapping[int, int], own: Worn
+) -> Crew | None:
     """Share workers out where one is first for several needs; more of them than the step has people are never needed."""
-    options = [[first, *more] for (first, _), more in zip(firsts, others, strict=True)]
+    count = len(firsts)
+    options = [list(islice((w for w in free if within_respirator(state, w, by_day, own)), count)) for free in everybody]
     chosen: dict[int, int] = {}
-    if not _match(sorted(range(len(options)), key=lambda k: len(options[k])), 0, options, chosen):
+    if not _match(sorted(range(count), key=lambda k: len(options[k])), 0, options, chosen):
         return None
     return tuple((chosen[k], skill) for k, (_, skill) in enumerate(firsts))
-
-
-def _candidates(state: State, step: Step, able: tuple[int, ...], start: int, by_day: dict[int, int], own: Worn) -> Iterator[int]:
-    """Workers who can, in the order in which they should be chosen."""
-    hours, rank = state.hours, state.rank
-    stretch = hours.of[start]
-    row, run = hours.rows[stretch], ((1 << step.slots) - 1) << (start - hours.first[stretch])
-    free = [w for w in able if row[w][FREE] & run == run]
-    free.sort(key=rank.__getitem__)
-    for w in free:
-        if not by_day or within_respirator(state, w, by_day, own):
-            yield w
 
 
 def _match(order: list[int], at: int, options: list[list[int]], chosen: dict[int, int]) -> bool:

@@ -81,7 +81,9 @@ class Routes:
             stay = self.net.activities[path.first + k].stay
             row = self.net.stays[stay] if stay >= 0 else None
             last = row.last - path.first if row else k
-            found.append(Segment(k, last, stay, row.classes if row else (YARD,), row.since_start if row else False))
+            begun = row.since_start if row else False
+            least = 1 if begun else sum(self.net.activities[i].slots for i in range(path.first + k, path.first + last + 1))
+            found.append(Segment(k, last, stay, row.classes if row else (YARD,), begun, least))
             k = last + 1
         return tuple(found)
 

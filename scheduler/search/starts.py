@@ -93,16 +93,19 @@ class Starts:
         return start
 
     def _look_for(self, step: Step, bay_class: int, lower: int) -> int:
-        slots = self.state.net.slots
-        mask = self.equipped(step, bay_class) >> lower if lower < slots else 0
+        state, offset = self.state, step.offset
+        slots, curved = state.net.slots, step.curved
+        if lower >= slots:
+            return slots
+        mask = (self._open[offset].get(bay_class) or self.equipped(step, bay_class)) >> lower
         while mask:
             start = later = lower + (mask & -mask).bit_length() - 1
-            if step.curved:
-                later = next_try(self.state, step, bay_class, start)
+            if curved:
+                later = next_try(state, step, bay_class, start)
             if later == start:
-                if self.staffed(step, start):
+                if self._looked_at[offset] >> state.hours.of[start] & 1 or self.staffed(step, start):
                     return start
-                mask, lower = self.equipped(step, bay_class) >> start, start
+                mask, lower = self._open[offset][bay_class] >> start, start
                 continue
             mask >>= later - lower
             lower = later

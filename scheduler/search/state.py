@@ -4,7 +4,7 @@ Counters and free hours are never changed but replaced. The trail remembers what
 """
 
 from collections.abc import Sequence
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from scheduler.activities.masks import below, runs, span
 from scheduler.activities.network import Network
@@ -17,6 +17,14 @@ from scheduler.search.routes import Routes
 UNPLACED = -1
 VERSATILE = 1 << 40
 T = TypeVar("T")
+
+
+class Room(NamedTuple):
+    """What the stays in a class of bays leave: slots without a free place, and those from which one is free for some time."""
+
+    places: Planes | None
+    taken: int
+    free_for: dict[int, int]
 
 
 class State:
@@ -63,7 +71,7 @@ class State:
         self.space_of = [self.spaces.index(c.air_space) if c.air_space else -1 for c in net.classes]
         self.dust = [Planes(len(net.paths), self.wide) for _ in self.spaces]
         self.vapour = [Planes(len(net.paths), self.wide) for _ in self.spaces]
-        self._rooms: list[tuple[Planes | None, int]] = [(None, 0)] * len(net.classes)
+        self._rooms = [Room(None, 0, {})] * len(net.classes)
         self.shut = [self.full & ~c.free for c in net.classes]
         self.holdings: list[Holding | None] = [None] * len(net.paths)
         self.trail: list[tuple[Any, Any, Any]] = []
@@ -119,11 +127,25 @@ class State:
 
     def taken_room(self, bay_class: int) -> int:
         """Slots in which no bay of the class has a free place, or it is shut."""
+        room = self._rooms[bay_class]
+        if room.places is not self.bays[bay_class]:
+            room = self._look_at_room(bay_class)
+        return room.taken
+
+    def room_for(self, bay_class: int, slots: int) -> int:
+        """Slots from which a place of the class is free for so many slots."""
+        room = self._rooms[bay_class]
+        if room.places is not self.bays[bay_class]:
+            room = self._look_at_room(bay_class)
+        found = room.free_for.get(slots)
+        if found is None:
+            found = room.free_for[slots] = runs(self.full & ~room.taken, slots)
+        return found
+
+    def _look_at_room(self, bay_class: int) -> Room:
         places = self.bays[bay_class]
-        known = self._rooms[bay_class]
-        if known[0] is not places:
-            known = self._rooms[bay_class] = (places, self.shut[bay_class] | places.blocked(1))
-        return known[1]
+        room = self._rooms[bay_class] = Room(places, self.shut[bay_class] | places.blocked(1), {})
+        return room
 
     def blocked(self, pool: int, amount: int) -> int:
         """Slots in which ``amount`` more of a pool does not fit, in the network's own unit."""

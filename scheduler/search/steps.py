@@ -69,13 +69,17 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """Steps ``first .. last`` of a route in one bay, or one step in the yard (``stay`` below 0)."""
+    """Steps ``first .. last`` of a route in one bay, or one step in the yard (``stay`` below 0).
+
+    ``least`` slots are what they take even without a wait, so no shorter gap between other units' stays is worth a try.
+    """
 
     first: int
     last: int
     stay: int
     classes: tuple[int, ...]
     begun: bool
+    least: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from random_shop import random_shop
 from wild_shop import wild_shop
 
 from scheduler.activities.build import build_network
+from scheduler.activities.masks import bits
 from scheduler.search.holding import Holding
 from scheduler.search.improve import Improver
 from scheduler.search.state import UNPLACED, State
@@ -101,3 +102,14 @@ def test_the_same_seed_and_moves_give_the_same_solution(make: Any, seed: int, un
         return one.state.placed(), one.best
 
     assert run(5) == run(5)
+
+
+def test_room_for_a_stay_is_a_free_place_in_every_slot_of_it(improver: Improver) -> None:
+    """Against the mask of full slots, slot by slot, for every stay that the units have; what is shorter is no gap for them."""
+    state, slots = improver.state, improver.net.slots
+    stays = {(c, s.least) for route in improver.inserter.routes for s in route.segments if s.stay >= 0 for c in s.classes}
+    assert max(least for _, least in stays) > 1
+    for c, least in stays:
+        full = [bool(state.taken_room(c) >> slot & 1) for slot in range(slots)]
+        expected = {slot for slot in range(slots - least + 1) if not any(full[slot : slot + least])}
+        assert set(bits(state.room_for(c, least))) == expected
