@@ -11,16 +11,16 @@ from scheduler.activities.reread import Reread, reread
 from scheduler.collection import no_collection
 from scheduler.replan.repair import NoRoom, Repaired, try_repair
 from scheduler.replan.room import KnownRoutes
-from scheduler.replan.way_on import rework_for, rework_of, with_rework
+from scheduler.replan.way_on import most_rework_of, rework_for, with_rework
 from scheduler.schedule.schedule import Schedule
 from scheduler.search.bound import quick_bounds
 from scheduler.search.outcome import Bounds
 from scheduler.search.routes import Routes
-from scheduler.shop.fixed import Rework
+from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.shop import Shop
 
 MOST = 5
-"""Units that are prepared again for want of room before the search is asked."""
+"""Units that are looked at for want of room before the search is asked."""
 
 
 @dataclass(frozen=True)
@@ -83,31 +83,36 @@ def prepared_again(at: Outset) -> Outset:
 
 
 def _for_want_of_room(begin: Outset) -> Outset:
-    """Prepare one unit after the other again for which the others leave no room in time; none where that helps nobody."""
-    at, rows = begin, tuple[Rework, ...]()
-    for _ in range(MOST):
-        unit = _next(at, {row.unit_id for row in rows})
-        more = () if unit is None else tuple(rework_of(at.shop, unit))
-        for row in more:
-            now = begin.on(with_rework(begin.shop, (*rows, row)))
-            if isinstance(now.repaired, Repaired):
-                return _least(begin, now, (*rows, row))
-        if not more:
-            break
-        at, rows = now, (*rows, more[-1])
+    """Prepare units again for which the others leave no room in time: one that suffices, or one after the other.
+
+    None where that helps nobody.
+    """
+    units = _in_a_hurry(begin)
+    rows = [row for unit in units if (row := most_rework_of(begin.shop, unit)) is not None]
+    together = [tuple(rows[:count]) for count in range(2, len(rows) + 1)]
+    for tried in [*((row,) for row in rows), *together]:
+        found = begin.on(with_rework(begin.shop, tried))
+        if isinstance(found.repaired, Repaired):
+            return _least(begin, found, tried)
     return begin
 
 
-def _next(at: Outset, seen: set[str]) -> str | None:
-    units = at.repaired.units if isinstance(at.repaired, NoRoom) else ()
-    return next((unit for unit in units if unit not in seen), None)
+def _in_a_hurry(at: Outset) -> list[str]:
+    """Units on the site with a film to come, those first for which no room was found."""
+    net, no_room = at.built.network, at.repaired.units if isinstance(at.repaired, NoRoom) else ()
+    films = {a.unit for a in net.activities if a.product is not None}
+    begun = [path.unit for path in net.paths if path.since_start and path.unit in films]
+    return [*(unit for unit in no_room if unit in begun), *(unit for unit in begun if unit not in no_room)][:MOST]
 
 
 def _least(begin: Outset, found: Outset, rows: tuple[Rework, ...]) -> Outset:
-    """Leave out what was not needed after all."""
-    for row in rows[:-1]:
+    """Leave out what is not needed after all, and only wipe where that suffices."""
+    for row in rows:
+        wiped = row.model_copy(update={"kind": ReworkKind.WIPE})
         fewer = tuple(other for other in rows if other is not row)
-        now = begin.on(with_rework(begin.shop, fewer))
-        if isinstance(now.repaired, Repaired):
-            found, rows = now, fewer
+        for less in (fewer, (*fewer, wiped)):
+            now = begin.on(with_rework(begin.shop, less)) if less else begin
+            if isinstance(now.repaired, Repaired):
+                found, rows = now, less
+                break
     return found

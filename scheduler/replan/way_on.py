@@ -1,6 +1,5 @@
 """Units that are begun and cannot go on as they are: the surface is wiped or abraded again, if that opens a way."""
 
-from collections.abc import Iterator
 from typing import Final
 
 from scheduler.activities.build import Built, build_network
@@ -15,6 +14,7 @@ from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.shop import Shop
 
 KINDS: Final = (ReworkKind.WIPE, ReworkKind.ABRADE)
+"""From the least on."""
 
 
 def stuck_units(net: Network) -> tuple[str, ...]:
@@ -40,11 +40,10 @@ def rework_for(shop: Shop, built: Built) -> tuple[Rework, ...]:
     return tuple(found[unit] for unit in stuck if unit in found)
 
 
-def rework_of(shop: Shop, unit: str) -> Iterator[Rework]:
-    """Yield rework after which a unit that is begun has a way on, the least first."""
-    if any(row.unit_id == unit for row in shop.done):
-        for kind in KINDS:
-            yield from _helped(shop, {unit: _row(shop, unit, kind)}).values()
+def most_rework_of(shop: Shop, unit: str) -> Rework | None:
+    """Rework after which a unit that is begun may wait for as long as it has to; None if it cannot go on after it."""
+    rows = {unit: _row(shop, unit, KINDS[-1])} if any(row.unit_id == unit for row in shop.done) else {}
+    return _helped(shop, rows).get(unit)
 
 
 def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:
