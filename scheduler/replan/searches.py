@@ -80,13 +80,13 @@ class Searches:
 
     def _few(self, begin: Placed, share: float) -> Placed:
         few = FewChanges(self.net, self.told, begin, self.price, self.settings.seed, self.settings.order, self.routes)
-        found = few.run(_Course(self.settings, self.limit_s, share).over)
+        found = few.run(_Course(self.settings, self.limit_s, share, idle=not self.net.paths).over)
         self.frontier.take(few.frontier)
         return found
 
     def _improve(self, begin: Placed, share: float) -> Placed:
         improver = Improver(self.net, self.settings.seed, self.settings.order, self.routes)
-        course, began = _Course(self.settings, self.limit_s, share), time.perf_counter()
+        course, began = _Course(self.settings, self.limit_s, share, idle=not self.net.paths), time.perf_counter()
         improver.adopt(Better(begin, value_of(self.net, begin)))
         fill_s = FILL * (time.perf_counter() - began)
         improver.run(course.over, lambda _better: None, afresh=course.has_time_for(fill_s))
@@ -110,8 +110,8 @@ def _fewest(point: Point) -> int:
 class _Course:
     """How much of a share of the search is over, by moves or by the clock."""
 
-    def __init__(self, settings: Settings, limit_s: float, share: float) -> None:
-        self.began = time.perf_counter()
+    def __init__(self, settings: Settings, limit_s: float, share: float, *, idle: bool) -> None:
+        self.began, self.idle = time.perf_counter(), idle  # nothing is left to do where all units are handed back
         self.limit_s = max(0.01, limit_s * share)
         self.moves = None if settings.moves is None else max(1, round(settings.moves * share))
 
@@ -121,4 +121,6 @@ class _Course:
 
     def over(self, moves: int) -> float:
         """Share that is over after so many moves."""
+        if self.idle:
+            return 1.0
         return (time.perf_counter() - self.began) / self.limit_s if self.moves is None else moves / self.moves

@@ -25,6 +25,7 @@ from scheduler.record.events_file import events_from
 from scheduler.record.report import ObjectionError, Report
 from scheduler.record.shop_now import shop_now, shop_told
 from scheduler.record.state import state_of
+from scheduler.replan.choices import Wish, replan
 from scheduler.search.settings import Settings
 from scheduler.shop.shop import Shop
 
@@ -132,18 +133,30 @@ def _begin(data: st.DataObject) -> Desk:
     return replace(desk, events=tuple(as_planned(desk, now, besides)))
 
 
-@settings(max_examples=12, deadline=None)
+def _may_have_none(ask: Callable[[], list[Plan]]) -> list[Plan]:
+    """Plans; where there is no schedule at all it is said which rules clash."""
+    try:
+        return ask()
+    except NoScheduleError as none:
+        clash = none.outcome.clash
+    assert clash is not None
+    assert clash.says
+    return []
+
+
+@settings(max_examples=10, deadline=None)
 @given(st.data())
 def test_whatever_is_recorded_the_shop_can_be_planned_again(data: st.DataObject) -> None:
-    """Recorded, projected, planned and checked; what cannot be planned is told with the rules that clash."""
+    """Recorded, projected, planned afresh or from what people were told, and checked; else the rules that clash are named."""
     desk = _told(_begin(data), data.draw(st.lists(TOLD, max_size=8)))
     state_of(desk)
     shop = shop_now(desk.shop, desk.schedule, desk.events, desk.now)
-    try:
-        found = plan(shop, QUICK)
-    except NoScheduleError as none:
-        found, clash = None, none.outcome.clash
-    assert found.report.ok if found is not None else clash is not None and clash.says
+    afresh = _may_have_none(lambda: [plan(shop, QUICK)])
+    frozen = data.draw(st.sampled_from([None, timedelta(hours=20)]))
+    wish = Wish(QUICK, frozen_until=desk.now + frozen if frozen and desk.now + frozen < shop.site.plan_until else None)
+    again = _may_have_none(lambda: [choice.plan for choice in replan(shop, desk.schedule, wish).choices])
+    assert all(found.report.ok for found in (*afresh, *again))
+    assert again or not afresh
 
 
 def _seen(desk: Desk) -> Shop:

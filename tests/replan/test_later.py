@@ -46,6 +46,14 @@ def test_a_plan_that_went_as_told_goes_on_as_told(made: Plan, hours: int) -> Non
     assert check_schedule(shop, repaired.plan.schedule).ok
 
 
+def test_where_all_units_are_handed_back_there_is_nothing_to_move(made: Plan) -> None:
+    """The last report of a run: three choices that are alike, and no fault."""
+    shop = as_told(made, max(work.end for work in made.schedule.work))
+    found = replan(shop, made.schedule, Wish(Settings(moves=2)))
+    assert [choice.moved for choice in found.choices] == [(), (), ()]
+    assert all(choice.plan.report.ok for choice in found.choices)
+
+
 def test_who_has_left_the_crew_is_replaced_where_somebody_else_can(made: Plan) -> None:
     """A name is gone from the table of the crew: nobody is left out of a step for it."""
     shop = as_told(made, made.shop.site.plan_from)
