@@ -8,7 +8,7 @@ from scheduler.activities.climates import Climates
 from scheduler.activities.network import Curve
 from scheduler.activities.rest import rest_root
 from scheduler.activities.steps import NeededStep, Route
-from scheduler.shop.methods import Step
+from scheduler.shop.methods import Step, prepares_again
 
 ClassesOf = Callable[[str], tuple[int, ...]]
 
@@ -82,7 +82,7 @@ def _first_films(route: Route, place: int) -> Iterator[str]:
         if after.film and first in ("", rest_root(route.steps, after)):
             first = first or rest_root(route.steps, after)
             yield after.name
-        elif after.film or (after.step is route.steps[place].step and not after.rest_of):
+        elif after.film or (prepares_again(after.step, route.steps[place].step) and not after.rest_of):
             return
 
 

@@ -7,6 +7,7 @@ from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job
 from scheduler.check.moments import hours
 from scheduler.check.rest import stopped_first
+from scheduler.shop.methods import prepares_again
 
 
 def check(facts: Facts) -> Iterator[Breach]:
@@ -25,7 +26,7 @@ def _first_on(jobs: tuple[Job, ...], place: int, rest_of: dict[str, str]) -> Ite
     The rest of the step itself is no second time.
     """
     later = jobs[place + 1 :]
-    again = (i for i, job in enumerate(later) if job.need.step is jobs[place].need.step and not job.need.rest_of)
+    again = (i for i, job in enumerate(later) if prepares_again(job.need.step, jobs[place].need.step) and not job.need.rest_of)
     films = [job for job in later[: next(again, None)] if job.need.film]
     for film in films:
         if stopped_first(rest_of, film.need.name) == stopped_first(rest_of, films[0].need.name):

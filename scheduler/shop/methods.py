@@ -32,6 +32,11 @@ YARD_STEPS: Final = frozenset({Step.RECEIVE, Step.DISPATCH})
 MOVE_STEPS: Final = frozenset({Step.RECEIVE, Step.MOVE_IN, Step.MOVE_OUT, Step.DISPATCH})
 
 
+def prepares_again(step: Step, before: Step) -> bool:
+    """Whether a step does over again what an earlier one had prepared: abrading also roughens what was cut out."""
+    return step is before or (step, before) == (Step.ABRADE, Step.CUT_OUT)
+
+
 class Emits(StrEnum):
     """What a step puts into the air of its bay."""
 

@@ -5,10 +5,13 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from check.tiny import move
 from random_shop import random_shop
 from tiny_shop import METHODS, MONDAY, SITE, tiny_shop
 
+from scheduler.activities.build import build_network
 from scheduler.activities.routing import route_of
+from scheduler.check import check_schedule
 from scheduler.check.required_steps import required_route
 from scheduler.pipeline import plan
 from scheduler.search.settings import Settings
@@ -22,7 +25,7 @@ TOUCH_UP = {**next(row for row in METHODS if row["step"] == "coat"), "step": "to
 
 def _shop(*rework: dict[str, Any], **tables: Any) -> Shop:
     rows = [{"unit_id": "U1", **row} for row in rework]
-    return tiny_shop(rework=rows, methods=[*METHODS, CUT_OUT, TOUCH_UP], **tables)
+    return tiny_shop(**{"rework": rows, "methods": [*METHODS, CUT_OUT, TOUCH_UP], **tables})
 
 
 def _names(shop: Shop, unit_id: str = "U1") -> list[str]:
@@ -161,3 +164,21 @@ def test_a_unit_whose_window_is_over_is_planned_with_its_rework(kind: str) -> No
     assert found.report.ok
     names = [work.name for work in found.schedule.work if work.unit_id == "U1" and not work.done]
     assert names[:2] == ["abrade-r1", "wipe-r1"]
+
+
+@pytest.mark.parametrize(("again", "held"), [(None, {"touch_up-r1"}), ("wipe", {"touch_up-r1"}), ("abrade", set())])
+def test_what_was_cut_out_holds_until_it_is_abraded(again: str | None, held: set[str]) -> None:
+    """Bare steel in a patch rusts while it waits: wiping it does not help, abrading it does; planner and checker agree."""
+    rows = [{"after": "coat-1", "kind": "repair", "share_pct": 5}]
+    rows += [{"after": "wipe-r1", "kind": again}] if again else []
+    shop = _shop(*rows, methods=[*METHODS, {**CUT_OUT, "hold_h": 8}, TOUCH_UP])
+    net = build_network(shop).network
+    names = [a.name for a in net.activities if a.unit == "U1"]
+    lags = {names[lag.then] for lag in net.lags if lag.first < len(names) and names[lag.first] == "cut_out-r1" and lag.latest}
+    assert lags == held
+    made = plan(shop, QUICK)
+    rest = next(work for work in made.schedule.work if work.name == "touch_up-r1")
+    late = check_schedule(shop, move(made.schedule, rest.work_id, rest.start + timedelta(days=2))).breaches
+    assert {b.work_ids[0] for b in late if b.rule == "hold_time" and "cut_out" in b.work_ids[0]} == (
+        {"U1/cut_out-r1"} if held else set()
+    )

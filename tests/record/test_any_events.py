@@ -195,4 +195,3 @@ def test_a_corrected_report_counts_as_if_the_wrong_one_had_never_been_made(data:
     instead = new[0].model_copy(update={"note": "as it was"})
     told_anew: Any = e.sealed(e.Correction(corrects=new[0].id, instead=instead, recorded_at=after.now, happened_at=after.now))
     assert _seen(with_event(after, told_anew)) == _seen(after)
-
