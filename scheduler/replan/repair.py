@@ -68,9 +68,10 @@ def try_repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None 
         Of the network, if they are there already.
     """
     routes = routes or KnownRoutes(net)
+    stander = Stander(Inserter(net, State(net, routes), routes=routes), told)
     fallen, first = dict[str, Obstacle](), list[Path]()
     for _ in range(ROUNDS):
-        attempt = _Attempt(net, told, routes, first)
+        attempt = _Attempt(stander, first)
         late = attempt.run()
         fallen = fallen or {unit: o for unit, o in attempt.fallen.items() if not first}
         if late is None:
@@ -85,11 +86,12 @@ def try_repair(net: Network, told: Placed, seed: int = 1, routes: Routes | None 
 
 
 class _Attempt:
-    """One round: some units first, then all that can stand, then what is missing."""
+    """One round from the empty shop: some units first, then all that can stand, then what is missing."""
 
-    def __init__(self, net: Network, told: Placed, routes: Routes, first: list[Path]) -> None:
-        self.net, self.told, self.first = net, told, first
-        self.inserter = Inserter(net, State(net, routes), routes=routes)
+    def __init__(self, stander: Stander, first: list[Path]) -> None:
+        self.stander, self.first, self.inserter = stander, first, stander.inserter
+        self.net, self.told = stander.net, stander.told
+        self.inserter.state.restore(0)
         self.fallen: dict[str, Obstacle] = {}
         self.bumped: list[str] = []
 
@@ -100,7 +102,7 @@ class _Attempt:
                 return path
         ahead = {path.unit for path in self.first}
         standing = [p for p in self.net.paths if p.unit not in ahead and whole(p, self.told)]
-        self.fallen = stand_all(Stander(self.inserter, self.told), standing)
+        self.fallen = stand_all(self.stander, standing)
         kept = {p.unit for p in standing} - set(self.fallen)
         missing = [p for p in self.net.paths if p.unit not in kept | ahead]
         for path in sorted(missing, key=_urgency(self.net)):

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from scheduler.activities.network import Lag, Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.replan.obstacles import Obstacle, lags_into, of_presence, of_stay, of_step, of_waits
-from scheduler.search.as_told import put_as_told
+from scheduler.search.as_told import AsTold
 from scheduler.search.booking import Booking
 from scheduler.search.crew_choice import Crew, choose
 from scheduler.search.insertion import Inserter
@@ -28,9 +28,11 @@ class Stander:
     inserter: Inserter
     told: Placed
     into: list[list[Lag]] = field(init=False)
+    quick: AsTold = field(init=False)
 
     def __post_init__(self) -> None:
         self.into = lags_into(self.inserter.net)
+        self.quick = AsTold(self.inserter, self.told)
 
     @property
     def net(self) -> Network:
@@ -48,7 +50,7 @@ class Stander:
         Where only a person or a lot is missing, somebody else who is free and other packs take their place.
         """
         placed = self.told
-        if put_as_told(self.inserter, path, placed):
+        if self.quick.put(path):
             return None
         for early in (*of_waits(self.net, self.into, placed, path), *self._of_places(path)):
             return early

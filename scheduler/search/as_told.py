@@ -1,43 +1,89 @@
-"""Put a unit where a solution has it, with the people and packs that it names: a quick yes, or no without saying why."""
+"""Put units where a solution has them, with the people and packs that it names: a quick yes, or no without saying why.
+
+What a unit takes there, and whether it may be there at all, is worked out once and then only compared with what is free.
+"""
+
+from typing import NamedTuple
 
 from scheduler.activities.masks import span
 from scheduler.activities.network import Path
 from scheduler.activities.placed import Placed
 from scheduler.search.booking import Booking
-from scheduler.search.crew_choice import slots_by_day, within_respirator
+from scheduler.search.holding import Holding
 from scheduler.search.hours import FREE
 from scheduler.search.insertion import Inserter
-from scheduler.search.openings import vapour_until
 from scheduler.search.state import State
 from scheduler.search.steps import Step, Wait
+from scheduler.search.taking import put_in
 
 
-def put_as_told(inserter: Inserter, path: Path, told: Placed) -> bool:
-    """Put a unit back where it was told, if nothing at all is in its way there.
+class ToldUnit(NamedTuple):
+    """What a unit takes where it was told.
+
+    Attributes
+    ----------
+    asks : list of (pool, amount, mask)
+        Uses of pools that must be free; a unit that is on the site already is there whether there is room or not.
+    drawn : dict of source to microlitres
+    """
+
+    booking: Booking
+    held: Holding
+    asks: list[tuple[int, int, int]]
+    drawn: dict[int, int]
+
+
+class AsTold:
+    """Puts units back where they were told, if nothing at all is in their way there.
 
     Parameters
     ----------
     inserter : Inserter
-    path : Path
-        Not in yet, and whole in ``told``.
     told : Placed
-
-    Returns
-    -------
-    bool
-        False, with nothing changed, where any rule, person or pack is.
     """
-    state, booking = inserter.state, inserter.booking(path, told)
-    if not (_keeps_waits(booking) and _has_places(booking, told)):
-        return False
-    mark = state.save()
-    for step in booking.route.steps:
-        if not _fits(booking, step, told):
-            state.restore(mark)
+
+    def __init__(self, inserter: Inserter, told: Placed) -> None:
+        self.inserter, self.told = inserter, told
+        self._units: dict[str, ToldUnit | None] = {}
+
+    def put(self, path: Path) -> bool:
+        """Put in a unit that is not in yet, and whole in the solution.
+
+        Returns
+        -------
+        bool
+            False, with nothing changed, where any rule, person or pack is in its way.
+        """
+        if path.unit not in self._units:
+            self._units[path.unit] = self._look_at(path)
+        unit, state = self._units[path.unit], self.inserter.state
+        if unit is None or not _is_free(state, unit):
             return False
-        booking.add(step, told.crew[step.index], told.draws[step.index])
-    booking.enter()
-    return True
+        for source, ul in unit.drawn.items():
+            state.put(state.left_ul, source, state.left_ul[source] - ul)
+        put_in(state, unit.booking.route, unit.held, unit.booking.at, unit.booking.classes)
+        here = slice(path.first, path.last + 1)
+        state.put_all(state.crew, here, unit.booking.crew)
+        state.put_all(state.draws, here, unit.booking.draws)
+        return True
+
+    def _look_at(self, path: Path) -> ToldUnit | None:
+        """What the unit takes; None if calendar, weather, waits or its own steps do not let it be there whatever is free."""
+        told, booking = self.told, self.inserter.booking(path, self.told)
+        if not _keeps_waits(booking):
+            return None
+        mark, drawn = booking.state.save(), dict[int, int]()
+        for step in booking.route.steps:
+            if not _may_start(booking, step, told):
+                booking.state.restore(mark)
+                return None
+            booking.add(step, told.crew[step.index], told.draws[step.index])
+            for source, ul in told.draws[step.index]:
+                drawn[source] = drawn.get(source, 0) + ul
+        booking.state.restore(mark)
+        held = booking.finish()
+        there = set(path.present) if path.since_start else set[int]()
+        return ToldUnit(booking, held, [use for use in held.uses() if use[0] not in there], drawn)
 
 
 def _keeps_waits(booking: Booking) -> bool:
@@ -58,74 +104,54 @@ def _keeps(booking: Booking, wait: Wait, start: int) -> bool:
     return not (c in earliest and start < earliest[c][end]) and not (c in latest and start > latest[c][end])
 
 
-def _has_places(booking: Booking, told: Placed) -> bool:
-    """Whether a place is free for every stay, the yard has room and the customer can spare the unit."""
-    state, at, steps, path = booking.state, booking.at, booking.route.steps, booking.route.path
-    if not path.since_start:
-        here = span(at[0], at[-1] + steps[-1].slots)
-        if any(state.pools[pool].blocked(1) & here for pool in path.present):
-            return False
-    for k in path.stays:
-        stay, c = state.net.stays[k], told.bay_class[k]
-        begin = 0 if stay.since_start else told.start[stay.first]
-        if span(begin, told.start[stay.last] + state.net.activities[stay.last].slots) & state.taken_room(c):
-            return False
-    return True
-
-
-def _fits(booking: Booking, step: Step, told: Placed) -> bool:
-    """Whether calendar, weather, air, tools, warmer, people and stock allow a step where it was told."""
+def _may_start(booking: Booking, step: Step, told: Placed) -> bool:
+    """Whether calendar, weather, warming, the life of the packs and the unit's own dust allow a step where it was told."""
     state, start, c = booking.state, booking.at[step.offset], booking.classes[step.offset]
-    if not step.activity.starts.get(c, 0) >> start & 1:
+    end, draws, sources = start + step.slots, told.draws[step.index], state.net.sources
+    if not step.activity.starts.get(c, 0) >> start & 1 or (step.load is not None and step.load[start] < 0):
         return False
-    for use in step.uses:
-        if state.pools[use.pool].blocked(use.amount) & ((1 << use.length) - 1) << start & state.full:
-            return False
+    if step.activity.emits_dust and booking.held.vapour.get(state.space_of[c], 0) & span(start, end):
+        return False
+    if step.activity.product and step.activity.packs and not draws:
+        return False
+    return all(sources[s].first <= start and end <= sources[s].last for s, _ in draws)
+
+
+def _is_free(state: State, unit: ToldUnit) -> bool:
+    """Whether everything that a unit takes is free."""
+    pools, held, rows = state.pools, unit.held, state.hours.rows
+    if any(pools[pool].blocked(amount) & mask for pool, amount, mask in unit.asks):
+        return False
+    if any(state.taken_room(c) & mask for c, mask in held.bays):
+        return False
+    if any(rows[stretch][worker][FREE] & mask != mask for stretch, worker, mask in held.free):
+        return False
     return (
-        (not step.curved or _is_warm(state, step, start))
-        and _has_air(state, step, start, c)
-        and _has_crew(booking, step, start, told)
-        and (not step.activity.product or _has_packs(state, step, start, told))
-        and booking.own_clash(step, start) is None
+        all(state.left_ul[source] >= ul for source, ul in unit.drawn.items())
+        and all(not state.vapour[space].over(0) & mask for space, mask in held.dust.items())
+        and all(not state.dust[space].over(0) & mask for space, mask in held.vapour.items())
+        and _suffices(state, held)
+        and (not held.more or _fits_beside_itself(state, unit))
     )
 
 
-def _is_warm(state: State, step: Step, start: int) -> bool:
-    if step.load is None or state.net.warmer is None:
-        return True
-    load = step.load[start]
-    return load >= 0 and not state.pools[state.net.warmer].blocked(step.packs) & span(load, start + step.slots)
-
-
-def _has_air(state: State, step: Step, start: int, bay_class: int) -> bool:
-    space, end = state.space_of[bay_class], start + step.slots
-    if space < 0:
-        return True
-    if step.activity.emits_dust:
-        return not state.vapour[space].over(0) & span(start, end)
-    if step.activity.emits_vapour:
-        return not state.dust[space].over(0) & span(start, vapour_until(state, step, bay_class, end))
-    return True
-
-
-def _has_crew(booking: Booking, step: Step, start: int, told: Placed) -> bool:
-    state, slots = booking.state, step.slots
-    if step.activity.crew and not told.crew[step.index]:
-        return False  # somebody is not there any more
-    hours = state.hours
-    stretch = hours.of[start]
-    row, run = hours.rows[stretch], ((1 << slots) - 1) << (start - hours.first[stretch])
-    by_day = slots_by_day(state, start, slots) if step.activity.respirator else {}
-    for worker, _ in told.crew[step.index]:
-        if row[worker][FREE] & run != run:
-            return False
-        if by_day and not within_respirator(state, worker, by_day, booking.held.worn):
+def _suffices(state: State, held: Holding) -> bool:
+    """Whether everybody has enough hours under a respirator left."""
+    worn, limits = state.hours.worn, state.hours.limits
+    for worker, days in held.worn.items():
+        limit = limits[worker]
+        if limit is not None and any(worn[worker][day] + slots > limit for day, slots in days.items()):
             return False
     return True
 
 
-def _has_packs(state: State, step: Step, start: int, told: Placed) -> bool:
-    draws, sources = told.draws[step.index], state.net.sources
-    if step.activity.packs and not draws:
-        return False
-    return all(state.left_ul[s] >= ul and sources[s].first <= start and start + step.slots <= sources[s].last for s, ul in draws)
+def _fits_beside_itself(state: State, unit: ToldUnit) -> bool:
+    """Whether pools that the unit uses twice at a time suffice for all its uses together."""
+    for pool in {pool for pool, _, _ in unit.held.more}:
+        planes, used = state.pools[pool], 0
+        for other, amount, mask in unit.asks:
+            if other == pool:
+                planes, used = planes.plus(mask, amount), used | mask
+        if planes.over(planes.capacity) & used:
+            return False
+    return True

@@ -10,7 +10,7 @@ from scheduler.search.own_clash import OwnClash, own_clash
 from scheduler.search.state import State
 from scheduler.search.steps import Route, Step
 from scheduler.search.stock_choice import Draws, draw, next_arrival
-from scheduler.search.taking import add_up, hold
+from scheduler.search.taking import add_up, put_in
 
 
 class Booking:
@@ -111,21 +111,22 @@ class Booking:
 
     def enter(self) -> None:
         """Enter the unit into the state."""
-        state, path = self.state, self.route.path
-        here = slice(path.first, path.last + 1)
-        state.put_all(state.start, here, list(self.at))
+        state, here = self.state, slice(self.route.path.first, self.route.path.last + 1)
         state.put_all(state.crew, here, self.crew)
         state.put_all(state.draws, here, self.draws)
+        put_in(state, self.route, self.finish(), self.at, self.classes)
+
+    def finish(self) -> Holding:
+        """Add places and presence to what the steps take, and work out what changes with it."""
+        state, path = self.state, self.route.path
         for segment in self.route.segments:
             if segment.stay >= 0:
                 c, last = self.classes[segment.first], self.route.steps[segment.last]
                 begin = 0 if segment.begun else self.at[segment.first]
-                state.put(state.bay_class, segment.stay, c)
                 self.held.bays.append((c, span(begin, self.at[segment.last] + last.slots)))
         begin = 0 if path.since_start else self.at[0]
         presence = span(begin, self.at[-1] + self.route.steps[-1].slots)
         for pool in path.present:
             self.held.take(pool, 1, presence)
         add_up(state, self.held)
-        hold(state, self.held, sign=1)
-        state.put(state.holdings, self.route.number, self.held)
+        return self.held

@@ -1,11 +1,23 @@
 """Take what a unit holds out of what is free, or give it back."""
 
+from collections.abc import Sequence
+
 from scheduler.search.crew_choice import Crew
 from scheduler.search.holding import Holding
 from scheduler.search.hours import FREE
 from scheduler.search.state import UNPLACED, State
 from scheduler.search.steps import Route
 from scheduler.search.stock_choice import Draws
+
+
+def put_in(state: State, route: Route, held: Holding, at: Sequence[int], classes: Sequence[int]) -> None:
+    """Put a unit into a state with its starts and bay classes; people and packs are entered by whoever named them."""
+    state.put_all(state.start, slice(route.path.first, route.path.last + 1), list(at))
+    for segment in route.segments:
+        if segment.stay >= 0:
+            state.put(state.bay_class, segment.stay, classes[segment.first])
+    hold(state, held, sign=1)
+    state.put(state.holdings, route.number, held)
 
 
 def take_out(state: State, route: Route) -> None:
