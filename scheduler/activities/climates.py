@@ -173,6 +173,8 @@ class Climates:
         """Mean temperature of a cartridge after the longest step outside the warmer, in the coldest air for spraying."""
         site, floor_c = self.shop.site, product.air_min_c
         coldest = min(self._at[i].coldest_at_work_c for i, kind in enumerate(self.classes) if kind.bays)
+        if math.isinf(coldest):
+            return self._store_c()  # nobody works any more before the plan ends, and nothing is sprayed
         bench_c = coldest if floor_c is None else max(coldest, floor_c)
         points = [w.set_point_c for w in self.shop.equipment_of(Kind.WARMER) if w.set_point_c is not None]
         seconds = 60.0 * max(self.film_min.get(product.product_id, 0.0), site.spray_load_min)
