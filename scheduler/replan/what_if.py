@@ -2,10 +2,11 @@
 
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import time as clock_time
 
-from scheduler.activities.build import build_network
+from scheduler.activities.build import Built, build_network
+from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.replan.repair import repair
 from scheduler.schedule.schedule import Schedule
@@ -37,14 +38,20 @@ class Helped:
     ----------
     value : Value or None
         None where no plan was found.
+    unit_days : float
+        Days from the plan's start until each unit is handed back, summed up: slots of two shops cannot be compared.
     took_s : float
         Building the network and searching.
+    spread : int
+        Weighted days late by which two searches of the same shop differ; gains that are no larger say little.
     """
 
     name: str
     says: str
     value: Value | None
+    unit_days: float
     took_s: float
+    spread: int = 0
 
 
 def variants(shop: Shop) -> Iterator[Variant]:
@@ -75,7 +82,7 @@ def what_helps(shop: Shop, schedule: Schedule, moves: int, seed: int, told: Call
     told : callable
         Told of each variant before it is planned.
     """
-    plain = _solved(Variant("as it is", "the shop as it is", shop), schedule, moves, seed)
+    plain = _plain(Variant("as it is", "the shop as it is", shop), schedule, moves, seed)
     rows = []
     for variant in variants(shop):
         told(variant.says)
@@ -83,8 +90,17 @@ def what_helps(shop: Shop, schedule: Schedule, moves: int, seed: int, told: Call
     return (plain, *sorted(rows, key=_rank))
 
 
-def _rank(row: Helped) -> tuple[int, ...]:
-    return (1,) if row.value is None else (0, row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.value.finish)
+def _plain(shop: Variant, schedule: Schedule, moves: int, seed: int) -> Helped:
+    """The shop as it is, the better of two seeds, so that nothing counts as a gain that luck would have brought as well."""
+    one, two = (_solved(shop, schedule, moves, each) for each in (seed, seed + 1))
+    took_s = one.took_s + two.took_s
+    if one.value is None or two.value is None:
+        return replace(one if two.value is None else two, took_s=took_s)
+    return replace(min(one, two, key=_rank), took_s=took_s, spread=abs(one.value.lateness - two.value.lateness))
+
+
+def _rank(row: Helped) -> tuple[float, ...]:
+    return (1,) if row.value is None else (0, row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.unit_days)
 
 
 def _solved(variant: Variant, schedule: Schedule, moves: int, seed: int) -> Helped:
@@ -92,13 +108,29 @@ def _solved(variant: Variant, schedule: Schedule, moves: int, seed: int) -> Help
     built = build_network(variant.shop)
     net = built.network
     begin = repair(net, reread(built, schedule).placed, seed)
-    value = None
+    best = None
     if begin is not None:
         improver = Improver(net, seed)
         improver.adopt(Better(begin.placed, value_of(net, begin.placed)))
-        improver.run(lambda made: made / moves, lambda _better: None)
-        value = improver.best.value if improver.best is not None else None
-    return Helped(variant.name, variant.says, value, time.perf_counter() - began)
+        best = _searched(improver, moves)
+    unit_days = 0.0 if best is None else _unit_days(built, best.placed)
+    return Helped(variant.name, variant.says, best.value if best else None, unit_days, time.perf_counter() - began)
+
+
+def _searched(improver: Improver, moves: int) -> Better | None:
+    """Search for less lateness with half of the moves, then with the others for what is saved beside it."""
+    half = max(1, moves // 2)
+    improver.run(lambda made: made / half, lambda _better: None)
+    if improver.best is not None and moves > half:
+        improver.aim_past_lateness(improver.best.value.lateness)
+        improver.run(lambda made: (made - half) / (moves - half), lambda _better: None, afresh=False)
+    return improver.best
+
+
+def _unit_days(built: Built, placed: Placed) -> float:
+    net, grid = built.network, built.grid
+    ends = (grid.end_of(placed.start[path.last] + net.activities[path.last].slots) for path in net.paths)
+    return round(sum((end - grid.origin).total_seconds() for end in ends) / 86_400, 2)
 
 
 def _with(shop: Shop, **tables: object) -> Shop:
@@ -147,8 +179,8 @@ def _works(shop: Shop, shift_id: str, day: str) -> bool:
 
 
 def _dry_bay(shop: Shop) -> Iterator[Variant]:
-    """A roof and a dryer over the first bay outdoors."""
-    bay = next((bay for bay in shop.bays if bay.outdoor), None)
+    """A roof and a dryer over the first bay outdoors, one for coats before any other."""
+    bay = next((bay for bay in sorted(shop.bays, key=lambda bay: "coat" not in bay.stages) if bay.outdoor), None)
     if bay is not None:
         dry = bay.model_copy(update={"outdoor": False, "rh_held_pct": DRY_PCT})
         says = f"a tent with a dryer over {bay.bay_id}: no rain, at most {DRY_PCT:g} % humidity"

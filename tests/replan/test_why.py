@@ -16,6 +16,7 @@ from scheduler.replan.room import room_around
 from scheduler.replan.what_if import variants, what_helps
 from scheduler.replan.why import latest_unit, why
 from scheduler.search.settings import Settings
+from scheduler.shop.shop import Shop
 from tests.random_shop import random_shop
 from tests.tiny_shop import MONDAY, tiny_shop
 
@@ -113,8 +114,18 @@ def test_what_helps_is_ranked_beside_the_shop_as_it_is(made: Plan) -> None:
     rows = what_helps(made.shop, made.schedule, 3, 1, said.append)
     assert rows[0].name == "as it is"
     assert len(rows) == len(shops) + 1 == len(said) + 1
-    values = [row.value for row in rows[1:] if row.value is not None]
-    assert values == sorted(values, key=lambda v: (v.missing_ul, v.lateness, v.spent_ppm, v.finish))
+    values = [(row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.unit_days) for row in rows[1:] if row.value]
+    assert values == sorted(values)
+    assert all(row.unit_days > 0 for row in rows if row.value)
+
+
+def test_the_dry_bay_is_one_for_coats() -> None:
+    """Of two bays outdoors the roof goes over the one in which coats wait for the weather."""
+    shop = tiny_shop()
+    bays = tuple(bay.model_copy(update={"outdoor": True}) for bay in shop.bays)
+    outdoors = Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | {"bays": bays})
+    dry = next(variant for variant in variants(outdoors) if variant.name == "dry bay").shop
+    assert ["coat" in bay.stages for bay in dry.bays if not bay.outdoor] == [True]
 
 
 def test_variants_leave_what_was_promised_alone(made: Plan) -> None:
