@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from textwrap import shorten
 from typing import Any
 
 from scheduler.documents.changes.change_words import change_sentence, change_tables, shift_text
@@ -10,22 +11,26 @@ from scheduler.documents.pages.pages import page
 from scheduler.documents.words.local_time import LocalTime, day_text
 from scheduler.schedule.changes import Changes, DateMove
 
-WIDTH, LABELS, ROW, HEAD = 960, 220, 30, 34
+HEAD, ROW = 30, 44
+"""Height of the head and of a row, in pixels; across it everything is in per cent, so that letters keep their size on a phone."""
+MARGIN_PCT = 2.5
 MOST_TICKS = 10
+LONGEST_LABEL = 44
 Scale = Callable[[datetime], float]
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A local midnight on the axis."""
+    """A local midnight on the axis; two of three are ``spare`` and have no room on a phone."""
 
     x: float
     text: str
+    spare: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One order: where its hand-over was, is and is due, in units of the drawing; ``says`` is the same in words."""
+    """One order: where its hand-over was, is and is due, in per cent across; ``says`` is the same in words."""
 
     y: float
     label: str
@@ -40,8 +45,8 @@ class Row:
 class HandOverChart:
     """Hand-overs that move, an order a row."""
 
-    width: int
     height: int
+    head: int
     rows: tuple[Row, ...]
     ticks: tuple[Tick, ...]
 
@@ -64,8 +69,6 @@ def change_values(found: Changes, time: LocalTime) -> dict[str, Any]:
     return {
         "sentence": change_sentence(found, time),
         "chart": hand_over_chart(found, time) if found.dates else None,
-        "labels_x": LABELS - 12,
-        "head": HEAD,
         "tables_of_changes": change_tables(found, time),
     }
 
@@ -76,12 +79,13 @@ def hand_over_chart(found: Changes, time: LocalTime) -> HandOverChart:
     first, last = time.midnight(time.day(min(moments))), max(moments) + timedelta(hours=12)
 
     def x(moment: datetime) -> float:
-        return round(LABELS + (WIDTH - LABELS - 20) * ((moment - first) / (last - first)), 1)
+        return round(MARGIN_PCT + (100 - 2 * MARGIN_PCT) * ((moment - first) / (last - first)), 2)
 
-    rows = tuple(_row(move, HEAD + ROW * (n + 0.5), x, time) for n, move in enumerate(found.dates))
+    rows = tuple(_row(move, HEAD + ROW * n, x, time) for n, move in enumerate(found.dates))
     days = list(time.days(first, last))
-    ticks = tuple(Tick(x(time.midnight(day)), day_text(day)) for day in days[:: 1 + len(days) // MOST_TICKS])
-    return HandOverChart(WIDTH, HEAD + ROW * len(rows) + 10, rows, ticks)
+    shown = enumerate(days[:: 1 + len(days) // MOST_TICKS])
+    ticks = tuple(Tick(x(time.midnight(day)), day_text(day), spare=n % 3 > 0) for n, day in shown)
+    return HandOverChart(HEAD + ROW * len(rows) + 10, HEAD, rows, ticks)
 
 
 def _moments(move: DateMove) -> Iterator[datetime]:
@@ -96,4 +100,5 @@ def _row(move: DateMove, y: float, x: Scale, time: LocalTime) -> Row:
     change = shift_text(move.shift) if move.shift is not None else ("new" if move.after else "not planned any more")
     says = f"{row.order_id}, {row.customer}: {change}, due {time.text(row.due_at)}"
     late = move.after is not None and move.after.days_late > 0
-    return Row(y, f"{row.order_id} {row.customer}"[:30], x(row.due_at), was, now, late, says)
+    label = shorten(f"{row.order_id} {row.customer}", LONGEST_LABEL, placeholder="…")
+    return Row(y, label, x(row.due_at), was, now, late, says)
