@@ -4,7 +4,6 @@ The inverse of :mod:`scheduler.activities.realise`. A moment becomes the slot th
 name, a bay the class that holds it. What has no place on the network any more is left out, with the reason.
 """
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
@@ -50,12 +49,15 @@ class _Reader:
     worker_at: dict[str, int] = field(init=False)
     source_at: dict[str, int] = field(init=False)
     class_of: dict[str, int] = field(init=False)
+    slot_at: dict[float, int] = field(init=False)
+    _skills: dict[tuple[tuple[str, int], ...], list[str]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.net = self.built.network
         self.worker_at = {w.key: i for i, w in enumerate(self.net.workers)}
         self.source_at = {s.key: i for i, s in enumerate(self.net.sources)}
         self.class_of = {bay: c for c, group in enumerate(self.net.classes) for bay in group.bays}
+        self.slot_at = {minutes: slot for slot, minutes in enumerate(self.built.grid.start_min.tolist())}
 
     def start(self, activity: Activity) -> int:
         """Slot at which a step starts."""
@@ -64,6 +66,8 @@ class _Reader:
             msg = f"{activity.name} is not in the schedule"
             raise NoPlaceError(msg)
         grid, minutes = self.built.grid, self.built.grid.minutes_at(work.start)
+        if minutes in self.slot_at:
+            return self.slot_at[minutes]
         first, last = int(grid.first_from(minutes)), int(grid.last_until(minutes))
         if first != last:
             when = work.start.astimezone(grid.zone)
@@ -86,10 +90,13 @@ class _Reader:
         """Named people and lifts of a step, as many of each skill as it needs."""
         work = self.work[activity.key]
         named = [(p.person_id, p.skill) for p in work.people]
-        lifts = [skill for skill, count in activity.crew for _ in range(count) if skill.startswith("lift")]
-        machines = [t for t in work.tools if t in self.worker_at]
-        named += list(zip(machines, lifts, strict=False))
-        if Counter(skill for _, skill in named) != Counter(dict(activity.crew)):
+        skills = self._skills.get(activity.crew)
+        if skills is None:
+            skills = self._skills[activity.crew] = sorted(skill for skill, count in activity.crew for _ in range(count))
+        lifts = [skill for skill in skills if skill.startswith("lift")]
+        if lifts:
+            named += zip((t for t in work.tools if t in self.worker_at), lifts, strict=False)
+        if sorted(skill for _, skill in named) != skills:
             msg = f"{activity.name} needs other people"
             raise NoPlaceError(msg)
         for name, skill in named:
@@ -100,11 +107,11 @@ class _Reader:
 
     def draws(self, activity: Activity) -> tuple[tuple[int, int], ...]:
         """What a step takes of each source, in microlitres; the first shot of a new pack is not counted there."""
-        taken = Counter[str]()
+        taken: dict[str, int] = {}
         for draw in self.work[activity.key].draws:
             source = draw.cartridge_id if draw.cartridge_id in self.source_at else draw.lot_id
             purge_ml = 0.0 if draw.begins == "opened" else draw.purge_ml
-            taken[source] += at_least_ul(draw.sprayed_ml + purge_ml)
+            taken[source] = taken.get(source, 0) + at_least_ul(draw.sprayed_ml + purge_ml)
         for key in taken:
             if key not in self.source_at:
                 msg = f"{key}, drawn for {activity.name}, is not in stock"

@@ -6,13 +6,14 @@ from math import gcd
 from typing import TYPE_CHECKING
 
 from scheduler.activities.masks import Masks
-from scheduler.activities.network import Activity, Curve, Lag, Network, Path
+from scheduler.activities.network import Activity, Curve, Demand, Lag, Network, Path
 from scheduler.search.steps import YARD, Group, Leads, Route, Segment, Step, Use, Wait
 
 if TYPE_CHECKING:
     from scheduler.search.foresight import Foresight
 
 CrewNeed = tuple[tuple[str, int], ...]
+Need = tuple[str, tuple[int, ...]]
 
 
 def units_of_pools(net: Network) -> tuple[int, ...]:
@@ -35,6 +36,8 @@ class Routes:
         self.unit_of = units_of_pools(net)
         self._groups: dict[CrewNeed, tuple[Group, ...]] = {}
         self._crew_keys: dict[tuple[CrewNeed, int], int] = {}
+        self._needs: dict[CrewNeed, tuple[Need, ...]] = {}
+        self._uses: dict[tuple[tuple[Demand, ...], int], tuple[Use, ...]] = {}
         self._able: dict[str, tuple[int, ...]] = {}
         self._has_air = [c.air_space is not None for c in net.classes]
         self._foresight: Foresight | None = None
@@ -99,11 +102,11 @@ class Routes:
             activity=activity,
             slots=activity.slots,
             starts=starts,
-            needs=tuple((skill, self.able(skill)) for skill, count in activity.crew for _ in range(count)),
+            needs=self._needs_of(activity.crew),
             groups=self._groups_of(activity.crew),
             run=run,
             crew_key=self._crew_keys.setdefault((activity.crew, run), len(self._crew_keys)),
-            uses=tuple(self._uses(activity)),
+            uses=self._uses_of(activity),
             waits=waits,
             leads=leads,
             load=activity.load if warm else None,
@@ -111,8 +114,18 @@ class Routes:
             curved=warm or airs,
         )
 
-    def _uses(self, activity: Activity) -> list[Use]:
-        return [Use(d.pool, d.amount // self.unit_of[d.pool], activity.slots + d.tail) for d in activity.demands]
+    def _uses_of(self, activity: Activity) -> tuple[Use, ...]:
+        key = (activity.demands, activity.slots)
+        if key not in self._uses:
+            unit_of = self.unit_of
+            rows = (Use(d.pool, d.amount // unit_of[d.pool], activity.slots + d.tail) for d in activity.demands)
+            self._uses[key] = tuple(rows)
+        return self._uses[key]
+
+    def _needs_of(self, crew: CrewNeed) -> tuple[Need, ...]:
+        if crew not in self._needs:
+            self._needs[crew] = tuple((skill, self.able(skill)) for skill, count in crew for _ in range(count))
+        return self._needs[crew]
 
     def able(self, skill: str) -> tuple[int, ...]:
         """Workers with a skill, the least versatile first."""
