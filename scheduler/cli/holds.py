@@ -7,6 +7,7 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.holding import COLUMNS, read_holds, release
+from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
 
@@ -22,6 +23,7 @@ from scheduler.cli.text_table import text_table
 @as_json
 def holds(folder: Path, name: str | None, as_json: bool) -> None:
     """List or release."""
+    folder, _ = shop_and_run(folder, None)
     if name is not None:
         release(folder, name)
         say(f"{name} is released; the next plan and quote no longer keep its capacity.")

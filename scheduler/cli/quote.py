@@ -66,10 +66,12 @@ def quote(
 ) -> None:
     """Answer, and keep the capacity if that is wanted."""
     from scheduler.cli.quote_text import quote_data, quote_text
-    from scheduler.cli.quoting import Question, answer, keep
+    from scheduler.cli.quoting import Question, answer, keep, refuse_lapsed
 
     folder, told = shop_and_run(folder, told)
     asked = Question(folder, lines, arrive, spare, told, nothing_moved, search, moves, seed)
+    if hold is not None:
+        refuse_lapsed(asked, hold)
     found = answer(asked)
     held = keep(asked, found, hold, customer) if hold is not None else None
     if as_json:

@@ -14,6 +14,10 @@ def quote_text(found: Found, held: str | None) -> str:
     time_ = LocalTime(found.saved.grid.zone)
     what = ", ".join(f"{count} x {unit}" for unit, count in found.counts.items())
     lines = [f"{what}, here on {time_.text(found.arrive)}: {_dates(found, time_)}."]
+    if found.asked_for is not None and found.asked_for < found.arrive:
+        lines.append(f"{time_.text(found.asked_for)} is before the plan begins, so they are reckoned from its first hour.")
+    if found.best is None:
+        lines.append("Set a later plan_until in site.toml and plan again, or ask for fewer units.")
     lines += _staggered(found, time_)
     lines += _reasons(found, time_)
     best = found.best
@@ -26,7 +30,7 @@ def quote_text(found: Found, held: str | None) -> str:
 
 def _dates(found: Found, time_: LocalTime) -> str:
     if found.fixed is None:
-        fixed = "no room before the plan ends"
+        fixed = f"no room before the plan ends on {_end(found, len(found.saved.grid.real), time_)}"
     else:
         fixed = f"back on {_end(found, found.fixed.last, time_)} with nothing moved"
     if found.moving is None:

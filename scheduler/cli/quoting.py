@@ -1,6 +1,5 @@
 """A quote as a command does it; what is heavy is imported only where the room of the schedule is not there yet."""
 
-import re
 import time
 from dataclasses import dataclass, replace
 from datetime import date, datetime
@@ -11,6 +10,7 @@ from scheduler.cli.durations import at_clock
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.holding import write_hold
+from scheduler.cli.quote_lines import counts_of
 from scheduler.cli.saved import schedule_file
 from scheduler.replan.binding import Bind, earliest_end, what_binds
 from scheduler.replan.extend import UnitPart, part_of
@@ -18,9 +18,7 @@ from scheduler.replan.quote import Answer, into_free, with_moves, with_spare
 from scheduler.replan.room import Room, room_around
 from scheduler.replan.saved_room import SavedRoom, fingerprint, load_room
 
-_LINE: Final = re.compile(r"(?P<count>\d{1,3})\s*[xX*]\s*(?P<unit>.+)")
 ORDER: Final = "quote"
-MOST_UNITS: Final = 200
 UNHURRIED: Final = 4
 """How many times more is tried in what is free where others may move as well, which takes a second anyway."""
 
@@ -52,6 +50,8 @@ class Found:
         With nothing moved, and with moves; None where it does not fit into the plan, or was not asked for.
     binds : tuple of Bind
         What holds up the last unit of the better answer.
+    asked_for : datetime or None
+        When the units were said to come, which may be before the plan begins.
     """
 
     saved: SavedRoom
@@ -62,6 +62,7 @@ class Found:
     binds: tuple[Bind, ...]
     spare: int | None
     search_s: float
+    asked_for: datetime | None = None
 
     @property
     def best(self) -> Answer | None:
@@ -76,13 +77,11 @@ def answer(asked: Question) -> Found:
     Raises
     ------
     Failed
-        If there is no schedule, or a line names no unit.
+        If there is no schedule, a line names no unit, or the plan is over when the units come.
     """
     saved = _saved(asked)
-    counts = _counts(asked.lines, saved)
-    zone = saved.grid.zone
-    arrive = saved.grid.start_of(0) if asked.arrive is None else at_clock(asked.arrive, zone)
-    arrive = max(arrive, saved.grid.origin)
+    counts = counts_of(asked.lines, saved.kinds, saved.names)
+    zone, arrive = saved.grid.zone, _arrival(asked, saved)
     net, present = with_spare(saved.room.net, ORDER, asked.spare)
     room = replace(saved.room, net=net)
     parts = _parts(saved, counts, arrive, present)
@@ -90,7 +89,9 @@ def answer(asked: Question) -> Found:
     fixed = into_free(room, parts, asked.seed, 1 if asked.nothing_moved else UNHURRIED)
     moving = None if asked.nothing_moved else _with_moves(asked, saved, parts, fixed)
     binds = _binds(room, fixed) if moving is None or (fixed and moving.last >= fixed.last) else _binds_among(saved, moving)
-    return Found(saved, counts, arrive.astimezone(zone), fixed, moving, binds, asked.spare, time.perf_counter() - began)
+    asked_for = None if asked.arrive is None else at_clock(asked.arrive, zone)
+    took_s = time.perf_counter() - began
+    return Found(saved, counts, arrive.astimezone(zone), fixed, moving, binds, asked.spare, took_s, asked_for)
 
 
 def _saved(asked: Question) -> SavedRoom:
@@ -105,29 +106,37 @@ def _saved(asked: Question) -> SavedRoom:
     return keep_room(asked.folder, file)
 
 
-def _counts(lines: tuple[str, ...], saved: SavedRoom) -> dict[str, int]:
-    counts: dict[str, int] = {}
-    for line in lines:
-        match = _LINE.fullmatch(line.strip())
-        if match is None:
-            raise Failed(ExitCode.USAGE, f"coatrun: '{line}': write a count and a unit that the new ones are like: 5xH1")
-        unit = _unit(match["unit"].strip(), saved)
-        counts[unit] = counts.get(unit, 0) + int(match["count"])
-    if not 0 < sum(counts.values()) <= MOST_UNITS:
-        raise Failed(ExitCode.USAGE, f"coatrun: ask for 1 to {MOST_UNITS} units")
-    return counts
+def _arrival(asked: Question, saved: SavedRoom) -> datetime:
+    """When the units are there, no sooner than the plan begins.
+
+    Raises
+    ------
+    Failed
+        If the plan is over by then.
+    """
+    grid = saved.grid
+    begins, ends = grid.start_of(0), grid.end_of(len(grid.real))
+    arrive = begins if asked.arrive is None else at_clock(asked.arrive, grid.zone)
+    if arrive >= ends:
+        last = f"the plan ends on {ends.astimezone(grid.zone):%Y-%m-%d}"
+        says = f"coatrun: --arrive {asked.arrive}: {last}; give an earlier day, or set a later plan_until and plan again"
+        raise Failed(ExitCode.BAD_INPUT, says)
+    return max(arrive, begins)
 
 
-def _unit(word: str, saved: SavedRoom) -> str:
-    """A unit by its id, or the first of a name."""
-    if word in saved.kinds:
-        return word
-    named = [unit for unit, name in saved.names.items() if name.casefold() == word.casefold()]
-    if named:
-        return named[0]
-    known = ", ".join(list(saved.kinds)[:8])
-    says = f"coatrun: '{word}': the shop has no such unit; name one that the new ones are like: {known} ..."
-    raise Failed(ExitCode.BAD_INPUT, says)
+def refuse_lapsed(asked: Question, until: date) -> None:
+    """Refuse to hold capacity until a day that is over when the plan begins.
+
+    Raises
+    ------
+    Failed
+        If it is.
+    """
+    grid = _saved(asked).grid
+    begins = grid.start_of(0).astimezone(grid.zone).date()
+    if until < begins:
+        says = f"coatrun: --hold {until}: it would have lapsed before the plan begins on {begins}; give that day or a later one"
+        raise Failed(ExitCode.BAD_INPUT, says)
 
 
 def _parts(saved: SavedRoom, counts: dict[str, int], arrive: datetime, present: tuple[int, ...]) -> list[UnitPart]:

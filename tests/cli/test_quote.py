@@ -44,7 +44,11 @@ def test_a_hold_is_planned_with_and_quoted_around_until_it_is_released(planned: 
     [
         (("5",), 2, "write a count and a unit"),
         (("2xU99",), 3, "has no such unit"),
-        (("0xU1",), 2, "ask for 1 to"),
+        (("0xU1",), 2, "'0xU1': ask for at least one"),
+        (("201xU1",), 2, "201 units: ask for 1 to 200 at once"),
+        (("2xU01",), 3, "write U1 if that is meant"),
+        (("1xU1", "--arrive", "2031-01-01"), 3, "--arrive 2031-01-01 00:00:00: the plan ends on 2026"),
+        (("1xU1", "--hold", "2020-01-01"), 3, "--hold 2020-01-01: it would have lapsed before the plan begins on 2026"),
         (("2xU1", "--hold", "soon"), 2, "is no day"),
     ],
 )
@@ -53,6 +57,23 @@ def test_questions_that_make_no_sense(planned: Planned, run: Run, words: tuple[s
     result = run("quote", planned.shop, *words, "--told", planned.report, *COUNTED)
     assert result.exit_code == code
     assert says in result.stderr
+
+
+def test_all_faults_of_the_lines_are_told_in_one_pass(planned: Planned, run: Run) -> None:
+    """No line hides the next; nothing is searched and nothing is held."""
+    lines = ("2xNOBODY", "0xU1", "U1", "x5")
+    result = run("quote", planned.shop, *lines, "--told", planned.report, "--hold", "2026-03-20")
+    assert result.exit_code == 3
+    assert [line.partition("'")[2].partition("'")[0] for line in result.stderr.splitlines()] == ["NOBODY", "0xU1", "U1", "x5"]
+    assert "Nothing is held" in run("holds", planned.shop).stderr
+
+
+def test_units_that_come_before_the_plan_begins_are_reckoned_from_then(planned: Planned, run: Run) -> None:
+    """The same answer as without a day, and it is said."""
+    asked = ("quote", planned.shop, "1xU1", "--told", planned.report, "--nothing-moved")
+    early = run(*asked, "--arrive", "2020-01-01").stdout
+    assert "Wed 1 Jan 00:00 is before the plan begins" in early
+    assert early.splitlines()[0] == run(*asked).stdout.splitlines()[0]
 
 
 def test_releasing_what_is_not_held(planned: Planned, run: Run) -> None:
