@@ -65,4 +65,5 @@ def _unknown(word: str, kinds: Mapping[str, str], names: Mapping[str, str]) -> s
     meant = nearest(word, [*kinds, *names.values()])
     one_a_kind = sorted(set(kinds.values()))
     some = ", ".join(one_a_kind[:_SOME]) + (" ..." if len(one_a_kind) > _SOME else "")
-    return f"the shop has no such unit; {f'write {meant} if that is meant, or ' if meant else ''}name one that the new ones are like: {some}"
+    perhaps = f"write {meant} if that is meant, or " if meant else ""
+    return f"the shop has no such unit; {perhaps}name one that the new ones are like: {some}"

@@ -15,7 +15,7 @@ def quote_text(found: Found, held: str | None) -> str:
     what = ", ".join(f"{count} x {unit}" for unit, count in found.counts.items())
     lines = [f"{what}, here on {time_.text(found.arrive)}: {_dates(found, time_)}."]
     if found.asked_for is not None and found.asked_for < found.arrive:
-        lines.append(f"{time_.text(found.asked_for)} is before the plan begins, so they are reckoned from its first hour.")
+        lines.append(f"{found.asked_for:%Y-%m-%d} is before the plan begins, so they are reckoned from its first hour.")
     if found.best is None:
         lines.append("Set a later plan_until in site.toml and plan again, or ask for fewer units.")
     lines += _staggered(found, time_)
