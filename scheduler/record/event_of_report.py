@@ -72,6 +72,8 @@ def _form_faults(report: Report) -> list[Objection]:
     for name, value in report.said.items():
         if name not in allowed:
             cure = f"{report.what} takes {', '.join(f'--{word}' for word in allowed)}"
+            if name == "at" and "from" in allowed:
+                cure = "say with --from when it began"
             wrong.append(Objection(f"--{name}", value, f"does not go with {report.what}", cure))
     wrong += [Objection(f"--{n}", None, f"{report.what} needs it", f"add --{n}") for n in form.needs if n not in report.said]
     return wrong

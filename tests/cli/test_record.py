@@ -93,6 +93,7 @@ def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> No
         (("started", "U1/receive", "--at", "2021-01-01T08:00"), "lies before the plan begins"),
         (("started", "U1/receive", "--at", "half past"), "not a time"),
         (("started", "U1/receive", "--ml", "3"), "does not go with started"),
+        (("away", "Alma", "--at", "08:00", "--until", "12:00"), "say with --from when it began"),
         (("finished", "U1/receive", "--at", "2026-03-03T08:00", "--from", "2026-03-03T09:00"), "but was started at"),
         (("away", "W99", "--until", "tomorrow"), "there is no such person"),
         (("away", "W1", "--from", "2026-03-04", "--until", "2026-03-03"), "ends before it begins"),
