@@ -1,5 +1,6 @@
 """A piece of work in the words of the shop floor: which step, on what, by whom, where and how much."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -18,7 +19,8 @@ from scheduler.material.store_days import StoreDay, store_days
 from scheduler.material.warmer_list import Loading, warmer_list
 from scheduler.record.events import Plain
 from scheduler.schedule.schedule import Schedule, Stay, Work
-from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS
+from scheduler.shop.fixed import ReworkKind
+from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS, Step
 from scheduler.shop.product_sheet import Supply
 from scheduler.shop.shop import Shop
 
@@ -98,10 +100,20 @@ class WorkWords:
         return {row.equipment_id: row.name for row in self.shop.equipment}
 
     def step(self, work: Work) -> str:
-        """Step in words, with its number where a unit has several: ``Coat 2``."""
-        number = work.name.removeprefix(f"{work.step.value}-")
-        numbered = number != work.name and work.step in FILM_STEPS
-        return STEP_MARKS[work.step].label + (f" {number}" if numbered else "")
+        """Step in words, with its number where a unit has several: ``Coat 2``; ``Coat 2, the rest`` of one that was stopped."""
+        name = re.sub(r"(-r[0-9]+)+$", "", work.name)
+        number = name.removeprefix(f"{work.step.value}-")
+        numbered = number != name and work.step in FILM_STEPS
+        return STEP_MARKS[work.step].label + (f" {number}" if numbered else "") + self._rework(work)
+
+    def _rework(self, work: Work) -> str:
+        """What is said of a step that makes something good: that it is the rest of one, or that it was done before."""
+        found, rows = re.search(r"-r([0-9]+)$", work.name), self.shop.rework_of.get(work.unit_id, ())
+        if found is None or int(found[1]) > len(rows):
+            return ""
+        if rows[int(found[1]) - 1].kind is ReworkKind.REST:
+            return ", the rest"
+        return "" if work.step in {Step.CUT_OUT, Step.TOUCH_UP} else ", again"
 
     def letter(self, work: Work) -> str:
         """Mark of the step, with its number: ``C2``."""
