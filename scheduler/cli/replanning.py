@@ -88,7 +88,21 @@ def _shop_now(asked: Asked, path: Path) -> "tuple[Shop, Schedule]":
     if now >= shop.site.plan_until:
         says = f"coatrun: the plan ends at {shop.local(shop.site.plan_until):%Y-%m-%d %H:%M}, before now; give a later plan_until"
         raise Failed(ExitCode.BAD_INPUT, says)
-    return without_lapsed(shop_now(shop, earlier, recorded.events, now)), earlier
+    found = without_lapsed(shop_now(shop, earlier, recorded.events, now))
+    _say_unreported(found, earlier, path.parent)
+    return found, earlier
+
+
+def _say_unreported(shop: "Shop", earlier: "Schedule", run_folder: Path) -> None:
+    """Say what counts as not done because nobody has reported it: a plan that goes on without it may look strange."""
+    known, now = {(row.unit_id, row.step) for row in shop.done}, shop.site.plan_from
+    over = (work for work in earlier.work if work.end <= now and (work.unit_id, work.name) not in known)
+    rows = sorted(over, key=lambda work: work.start)
+    if rows:
+        steps = "1 step that was" if len(rows) == 1 else f"{len(rows)} steps that were"
+        first = f"{rows[0].unit_id}/{rows[0].name} of {shop.local(rows[0].start):%a %d %b %H:%M}"
+        cure = f"coatrun record {run_folder} as-planned"
+        say(f"Not reported, and so not done: {steps} to be over by now, the first {first}. If it went as planned: {cure}")
 
 
 def _now(shop: "Shop", asked: datetime | None, events: "tuple[AnyEvent, ...]") -> datetime:

@@ -93,3 +93,14 @@ def test_a_folder_that_has_changed_says_in_which_rows(planned: Planned, run: Run
     assert "closures.csv: bay" in checked.stderr
     result = run("replan", planned.shop, "--told", planned.report, "--now", "2026-03-02T06:00", *FEW)
     assert "Changed since the plan that people were told, closures.csv: bay" in result.stderr
+
+
+def test_what_nobody_has_reported_is_said_to_count_as_not_done(planned: Planned, run: Run) -> None:
+    """A day later with nothing recorded: how many steps, the first, and the command for what went as planned."""
+    work = min(read_schedule(planned.schedule).work, key=lambda w: w.end)
+    now = f"{work.end + timedelta(hours=2):%Y-%m-%dT%H:%M}"
+    result = run("replan", planned.shop, "--told", planned.report, "--now", now, *FEW)
+    assert result.exit_code == 0, result.stderr
+    assert "Not reported, and so not done" in result.stderr
+    assert f"the first {work.work_id} of" in result.stderr
+    assert f"coatrun record {planned.report} as-planned" in result.stderr
