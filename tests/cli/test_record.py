@@ -1,6 +1,8 @@
 """coatrun record: what a foreman types, what is refused, what is shown."""
 
 import json
+import subprocess
+import sys
 from datetime import timedelta
 from pathlib import Path
 
@@ -97,6 +99,8 @@ def test_the_same_report_twice_is_recorded_once_and_said(foreman: Foreman) -> No
         (("finished", "U1/receive", "--at", "2026-03-03T08:00", "--from", "2026-03-03T09:00"), "but was started at"),
         (("away", "W99", "--until", "tomorrow"), "there is no such person"),
         (("away", "W1", "--from", "2026-03-04", "--until", "2026-03-03"), "ends before it begins"),
+        (("away", "W1", "--until", "2026-10-25T02:30"), "2026-10-25T02:30+02:00 or 2026-10-25T02:30+01:00"),
+        (("away", "W1", "--until", "2026-03-29T02:30"), "there is no 02:30 on 2026-03-29"),
         (("down", "C9", "--until", "tomorrow"), "the shop has no such thing"),
         (("down", "G#2", "--until", "tomorrow"), "give the piece a row of its own"),
         (("used", "L1#001", "--ml", "1501"), "more than L1#001 holds, 1500 mL"),
@@ -279,3 +283,29 @@ def test_a_step_cannot_begin_while_another_was_under_way_that_has_ended_since(fo
     code, _, err = foreman.types("started", foreman.work[2].work_id, "--at", _at(move.start + timedelta(minutes=5)))
     assert (code, "correct one of the times" in err) == (ExitCode.BAD_INPUT, True), err
     assert f"to {move.end:%a %d %b %H:%M}" in err
+
+
+def test_two_who_record_at_the_same_moment_are_both_heard(foreman: Foreman) -> None:
+    """Six processes, each with a report of its own: six whole lines, one after the other."""
+    said = ("--now", foreman.now, "reading", "U1", "--steel")
+    command = [sys.executable, "-m", "scheduler.cli", "record", str(foreman.report), *said]
+    running = [subprocess.Popen([*command, str(10 + n)], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE) for n in range(6)]
+    errors = [process.communicate(timeout=60)[1] for process in running]
+    assert [process.returncode for process in running] == [0] * 6, errors
+    assert sorted(float(str(event["steel_c"])) for event in foreman.events()) == [10, 11, 12, 13, 14, 15]
+
+
+def test_a_half_written_line_and_a_line_that_was_changed_lose_nothing_else(foreman: Foreman) -> None:
+    """The end goes aside when the next report comes; both are named with their line, and what stood before them stands."""
+    for steel in (11, 12, 13):
+        foreman.types("reading", "U1", "--steel", steel)
+    path = foreman.report / "events.jsonl"
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    path.write_text(lines[0] + lines[1].replace("12.0", "21.0") + lines[2] + lines[0][:30], "utf-8")
+    code, out, err = foreman.types("--json")
+    assert (code, len(json.loads(out)["standing"])) == (0, 2)
+    assert "line 2 of events.jsonl does not count: it was changed by hand" in err
+    assert "torn line of 30 bytes" in err
+    assert foreman.types("reading", "U1", "--steel", 14)[0] == 0
+    assert len(json.loads(foreman.types("--json")[1])["standing"]) == 3
+    assert (foreman.report / "events.torn").read_text("utf-8").strip() == lines[0][:30]

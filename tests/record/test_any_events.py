@@ -180,7 +180,7 @@ def test_the_state_is_a_function_of_what_the_file_holds(data: st.DataObject) -> 
 @settings(max_examples=15, deadline=None)
 @given(st.data())
 def test_a_corrected_report_counts_as_if_the_wrong_one_had_never_been_made(data: st.DataObject) -> None:
-    """Withdrawn: as before it. Told anew: as if that had been said at once."""
+    """Withdrawn: as before it. Told anew, in its place or behind the withdrawal: as if that had been said at once."""
     desk = _begin(data)
     single = TOLD.filter(lambda row: row.what not in {"withdraw", "put right", "as planned"})
     rows = data.draw(st.lists(single, min_size=1, max_size=6))
@@ -193,5 +193,9 @@ def test_a_corrected_report_counts_as_if_the_wrong_one_had_never_been_made(data:
     never = replace(before, now=after.now)
     assert _seen(withdrawn) == _seen(never)
     instead = new[0].model_copy(update={"note": "as it was"})
-    told_anew: Any = e.sealed(e.Correction(corrects=new[0].id, instead=instead, recorded_at=after.now, happened_at=after.now))
-    assert _seen(with_event(after, told_anew)) == _seen(after)
+    assert _seen(with_event(after, _anew(after, new[0].id, instead))) == _seen(after)
+    assert _seen(with_event(withdrawn, _anew(after, withdrawn.events[-1].id, instead))) == _seen(after)
+
+
+def _anew(desk: Desk, corrects: str, instead: Any) -> e.AnyEvent:
+    return e.sealed(e.Correction(corrects=corrects, instead=instead, recorded_at=desk.now, happened_at=desk.now))
