@@ -6,6 +6,7 @@ import click
 
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
+from scheduler.cli.failed import Failed
 from scheduler.cli.saved import load_schedule, schedule_file
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
@@ -31,6 +32,9 @@ def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> Non
     from scheduler.documents.words.local_time import LocalTime
     from scheduler.schedule.changes import changes
 
+    if not {work.unit_id for work in earlier.work} & {work.unit_id for work in later.work}:
+        says = f"coatrun: {before} plans {earlier.site}, {after} plans {later.site}: they have no unit in common"
+        raise Failed(ExitCode.BAD_INPUT, f"{says}; give two runs of one shop, the earlier first")
     found, time = changes(earlier, later), LocalTime(ZoneInfo(later.zone))
     if earlier.site != later.site:
         say(f"These are plans of two sites, {earlier.site} and {later.site}.")

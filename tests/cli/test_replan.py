@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cli.conftest import Planned, Run
-from scheduler.schedule.store import read_schedule
+from scheduler.schedule.store import read_schedule, write_schedule
 from scheduler.shop.calendar import Closure
 from scheduler.shop.read import read_shop
 from scheduler.shop.write import write_shop
@@ -104,3 +104,14 @@ def test_what_nobody_has_reported_is_said_to_count_as_not_done(planned: Planned,
     assert "Not reported, and so not done" in result.stderr
     assert f"the first {work.work_id} of" in result.stderr
     assert f"coatrun record {planned.report} as-planned" in result.stderr
+
+
+def test_plans_of_two_shops_are_not_compared(planned: Planned, run: Run, tmp_path: Path) -> None:
+    """They have no unit in common: both sites are named, and what to give instead; a plan beside itself has no difference."""
+    other = read_schedule(planned.report / "schedule.json")
+    renamed = tuple(work.model_copy(update={"unit_id": f"Z{work.unit_id}"}) for work in other.work)
+    write_schedule(other.model_copy(update={"site": "Far yard", "work": renamed}), tmp_path / "schedule.json")
+    result = run("compare", planned.report, tmp_path)
+    assert result.exit_code == 3
+    assert "plans Far yard: they have no unit in common; give two runs of one shop" in result.stderr
+    assert run("compare", planned.report, planned.report).stdout == "Nothing changes.\n"

@@ -1,12 +1,13 @@
-"""A page with the difference of two schedules: a chart of the hand-overs that move, and the tables."""
+"""A page with the difference of two schedules: charts of the hand-overs that move and of changed days, and the tables."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from textwrap import shorten
 from typing import Any
 
 from scheduler.documents.changes.change_words import change_sentence, change_tables, shift_text
+from scheduler.documents.changes.changed_days import changed_days
 from scheduler.documents.pages.pages import page
 from scheduler.documents.words.local_time import LocalTime, day_text
 from scheduler.schedule.changes import Changes, DateMove
@@ -15,6 +16,7 @@ HEAD, ROW = 30, 44
 """Height of the head and of a row, in pixels; across it everything is in per cent, so that letters keep their size on a phone."""
 MARGIN_PCT = 2.5
 MOST_TICKS = 10
+MOST_ROWS = 40
 LONGEST_LABEL = 44
 Scale = Callable[[datetime], float]
 
@@ -43,12 +45,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class HandOverChart:
-    """Hand-overs that move, an order a row."""
+    """Hand-overs that move, an order a row; ``left_out`` move less than all of them and are not drawn."""
 
     height: int
     head: int
     rows: tuple[Row, ...]
     ticks: tuple[Tick, ...]
+    left_out: int = 0
 
 
 def change_page(site: str, found: Changes, time: LocalTime) -> str:
@@ -69,23 +72,32 @@ def change_values(found: Changes, time: LocalTime) -> dict[str, Any]:
     return {
         "sentence": change_sentence(found, time),
         "chart": hand_over_chart(found, time) if found.dates else None,
+        "day_chart": changed_days(found),
         "tables_of_changes": change_tables(found, time),
     }
 
 
 def hand_over_chart(found: Changes, time: LocalTime) -> HandOverChart:
     """Lay the chart out; there is at least one hand-over that moves."""
-    moments = [m for move in found.dates for m in _moments(move)]
+    drawn = _that_move_most(found.dates)
+    moments = [m for move in drawn for m in _moments(move)]
     first, last = time.midnight(time.day(min(moments))), max(moments) + timedelta(hours=12)
 
     def x(moment: datetime) -> float:
         return round(MARGIN_PCT + (100 - 2 * MARGIN_PCT) * ((moment - first) / (last - first)), 2)
 
-    rows = tuple(_row(move, HEAD + ROW * n, x, time) for n, move in enumerate(found.dates))
+    rows = tuple(_row(move, HEAD + ROW * n, x, time) for n, move in enumerate(drawn))
     days = list(time.days(first, last))
     shown = enumerate(days[:: 1 + len(days) // MOST_TICKS])
     ticks = tuple(Tick(x(time.midnight(day)), day_text(day), spare=n % 3 > 0) for n, day in shown)
-    return HandOverChart(HEAD + ROW * len(rows) + 10, HEAD, rows, ticks)
+    return HandOverChart(HEAD + ROW * len(rows) + 10, HEAD, rows, ticks, len(found.dates) - len(drawn))
+
+
+def _that_move_most(dates: Sequence[DateMove]) -> list[DateMove]:
+    """Hand-overs in their order; where there are many, new ones, those that fall away and those that move most."""
+    by_shift = sorted(dates, key=lambda move: timedelta.max if move.shift is None else abs(move.shift), reverse=True)
+    most = {id(move) for move in by_shift[:MOST_ROWS]}
+    return [move for move in dates if id(move) in most]
 
 
 def _moments(move: DateMove) -> Iterator[datetime]:
