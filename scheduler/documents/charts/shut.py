@@ -7,12 +7,16 @@ from scheduler.documents.charts.bars import Bar
 from scheduler.documents.charts.rows import Rows
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.shop.calendar import Closure, Shut
-from scheduler.shop.working_time import Span, merged, without, working_stretches
+from scheduler.shop.working_time import Span, merged, stretches_between, without
 
 
 def nobody_there(words: WorkWords, start: datetime, end: datetime) -> tuple[Span, ...]:
-    """Nights, breaks, weekends, closures and times outside the horizon: no member of the crew is on shift."""
-    manned = merged((a, b) for person in words.shop.crew for a, b, _ in working_stretches(words.shop, person))
+    """Nights, breaks, weekends, closures and times after the horizon: no member of the crew is on shift, and nothing was done."""
+    shop = words.shop
+    first, last = min(start, shop.site.plan_from), shop.site.plan_until
+    on_shift = ((a, b) for person in shop.crew for a, b, _ in stretches_between(shop, person, first, last))
+    history = ((span.start, span.end) for work in words.schedule.work if work.done for span in work.spans)
+    manned = merged([*on_shift, *history])
     return tuple(without([(start, end)], manned))
 
 

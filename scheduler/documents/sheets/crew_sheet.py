@@ -55,11 +55,9 @@ def _sheet(words: WorkWords, person_id: str, rows: list[SheetRow]) -> CrewSheet:
 
 def _own(words: WorkWords, row: SheetRow, person_id: str) -> SheetRow:
     """The row as the person reads it: what they are there for first, then who is with them."""
-    skills = [a.skill.replace("_", " ") for a in row.work.people if a.person_id == person_id]
-    others = [
-        f"with {words.person(a.person_id)} ({a.skill.replace('_', ' ')})" for a in row.work.people if a.person_id != person_id
-    ]
-    return replace(row, people=(f"you: {', '.join(skills)}", *others))
+    skills = ", ".join(a.skill.replace("_", " ") for a in row.work.people if a.person_id == person_id and a.skill)
+    others = [f"with {words.assigned(a)}" for a in row.work.people if a.person_id != person_id]
+    return replace(row, people=(f"you: {skills}" if skills else "you", *others))
 
 
 def _is_on(row: SheetRow, person_id: str) -> bool:

@@ -18,7 +18,7 @@ from scheduler.material.statement import Account, statement
 from scheduler.material.store_days import StoreDay, store_days
 from scheduler.material.warmer_list import Loading, warmer_list
 from scheduler.record.events import Plain
-from scheduler.schedule.schedule import Schedule, Stay, Work
+from scheduler.schedule.schedule import Assigned, Schedule, Stay, Work
 from scheduler.shop.fixed import ReworkKind
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS, Step
 from scheduler.shop.product_sheet import Supply
@@ -175,7 +175,12 @@ class WorkWords:
 
     def people(self, work: Work) -> tuple[str, ...]:
         """Names with what each is there for."""
-        return tuple(f"{self.person(a.person_id)} ({a.skill.replace('_', ' ')})" for a in work.people)
+        return tuple(self.assigned(a) for a in work.people)
+
+    def assigned(self, row: Assigned) -> str:
+        """Name with what the person is there for; history does not always say it."""
+        name = self.person(row.person_id)
+        return f"{name} ({row.skill.replace('_', ' ')})" if row.skill else name
 
     def how_much(self, work: Work) -> tuple[str, ...]:
         """Area, millilitres and packs; a move says the mass that is lifted."""

@@ -21,7 +21,7 @@ from scheduler.documents.report.plan_data.work_rows import FIELDS
 from scheduler.documents.report.report_days import report_days
 from scheduler.documents.words.direction import set_apart
 from scheduler.documents.words.work_words import WorkWords
-from scheduler.schedule.schedule import Progress
+from scheduler.schedule.schedule import Progress, Span
 
 WORDS = WorkWords(sample_shop(), sample_schedule())
 DATA = plan_data(WORDS, report_days(WORDS))
@@ -134,6 +134,18 @@ def test_nights_breaks_and_time_outside_the_horizon_are_shaded() -> None:
     spans = nobody_there(WORDS, start, start + timedelta(days=1))
     clocks = [(WORDS.time.clock(a), WORDS.time.clock(b)) for a, b in spans]
     assert clocks == [("00:00", "07:00"), ("12:00", "12:30"), ("16:00", "00:00")]
+
+
+def test_days_that_are_history_keep_their_hours() -> None:
+    """In a plan from Wednesday on, Monday opens and closes as it did; work done late in the evening is not in a closed time."""
+    site = WORDS.shop.site.model_copy(update={"plan_from": local(MONDAY + timedelta(days=2), "07:00")})
+    late = Span(start=local(MONDAY, "20:00"), end=local(MONDAY, "21:00"))
+    first, *rest = WORDS.schedule.work
+    history = WORDS.schedule.model_copy(update={"work": (first.model_copy(update={"spans": (late,), "done": True}), *rest)})
+    words = WorkWords(WORDS.shop.model_copy(update={"site": site}), history)
+    start = local(MONDAY, "00:00")
+    clocks = [(words.time.clock(a), words.time.clock(b)) for a, b in nobody_there(words, start, start + timedelta(days=1))]
+    assert clocks == [("00:00", "07:00"), ("12:00", "12:30"), ("16:00", "20:00"), ("21:00", "00:00")]
 
 
 def test_closed_weather_lies_where_the_sheet_forbids_spraying() -> None:

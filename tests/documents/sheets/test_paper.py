@@ -108,3 +108,16 @@ def test_the_record_prints_what_was_measured() -> None:
     assert "air temperature <b>1\u202f°C</b>" in page
     assert ">outside</span>" in page
     assert "Ana &lt;b&gt;" in page
+
+
+def test_history_that_does_not_say_what_a_person_did_names_the_person_alone() -> None:
+    """No empty brackets, on no sheet."""
+    history = sample_schedule()
+    unsaid = tuple(
+        w.model_copy(update={"people": tuple(a.model_copy(update={"skill": ""}) for a in w.people)}) for w in history.work
+    )
+    words = WorkWords(sample_shop(), history.model_copy(update={"work": unsaid}))
+    sheet = day_sheet(words, MONDAY + timedelta(days=1))
+    people = [person for own in crew_sheets(words, sheet) for row in own.rows for person in row.people]
+    assert "you" in people
+    assert not any("(" in person or person.endswith(": ") for person in people)

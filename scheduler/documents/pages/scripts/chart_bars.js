@@ -15,7 +15,7 @@ function workSays(work, span) {
     units[work.unit].name,
     text(work.place),
     `${starts(span)} to ${ends(span)} (${duration(span)})`,
-    work.people.map(([person, skill]) => `${text(plan.people[person])} (${text(skill)})`).join(", "),
+    crew(work),
     [text(work.product), text(work.amounts)].filter(Boolean).join(": "),
     text(work.reason),
     isTypical(work) ? "Rests on the weather of a typical year" : "",

@@ -11,6 +11,7 @@ const works = plan.work.map((row) => Object.fromEntries(FIELDS.map((name, i) => 
 const units = plan.units.map(([id, name, order, size]) => ({ id, name: text(name), order: plan.orders[order], size: text(size), works: [] }));
 works.forEach((work) => units[work.unit].works.push(work));
 const isDone = (work) => (work.flags & 1) > 0;
+const crew = (work) => work.people.map(([person, skill]) => text(plan.people[person]) + (text(skill) ? ` (${text(skill)})` : "")).join(", ");
 const isTypical = (work) => (work.flags & 2) > 0;
 
 const two = (number) => String(number).padStart(2, "0");

@@ -12,7 +12,7 @@ function dayWork(day) {
     if (isTypical(work)) step.append(" ", tag("typical weather", "typical"));
     return [
       `${clock(span[0])}${secondRound(span, 1)} to ${ends(span)}${isDone(work) ? " (done)" : ""}`, step, text(work.place),
-      work.people.map(([person, skill]) => `${text(plan.people[person])} (${text(skill)})`).join(", "), amounts, text(work.measure),
+      crew(work), amounts, text(work.measure),
     ];
   });
 }
