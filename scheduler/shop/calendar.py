@@ -41,7 +41,11 @@ class Shut(StrEnum):
 
 
 class Closure(Row):
-    """A holiday, an absence, a repair."""
+    """A holiday, an absence, a repair.
+
+    A bay is empty while it is shut, but one that is shut when the plan begins: what stands in it then stays, and nothing is done
+    there until it opens.
+    """
 
     what: Shut
     which: IdOrNone = Field("", description="id of the bay, person or equipment; empty for the site")
