@@ -14,9 +14,9 @@ from scheduler.shop.shop import Shop
 
 def made_good(shop: Shop, route: Route) -> Route:
     """Put the rework of a unit into its route, row by row of the table; a row that fits nowhere is left out."""
-    for number, row in enumerate(shop.rework_of[route.unit_id], start=1):
+    for row in shop.rework_of[route.unit_id]:
         if any(step.name == row.after for step in route.steps):
-            route = _Putting(shop, route, row, number).route_after()
+            route = _Putting(shop, route, row, row.number or 0).route_after()
     return route
 
 

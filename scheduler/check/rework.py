@@ -16,10 +16,10 @@ from scheduler.shop.shop import Shop
 
 def with_rework(shop: Shop, unit_id: str, placed: Placed) -> Placed:
     """Return the steps with their stages once every row of the unit's rework has been put after the step that it names."""
-    for number, row in enumerate(shop.rework_of[unit_id], start=1):
+    for row in shop.rework_of[unit_id]:
         names = [task.name for _, task in placed]
         if row.after in names:
-            placed = _put(shop, unit_id, row, number, placed, names.index(row.after) + 1)
+            placed = _put(shop, unit_id, row, row.number or 0, placed, names.index(row.after) + 1)
     return placed
 
 

@@ -67,7 +67,7 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
     if asked.take is not None and taken is None:
         says = f"coatrun: there is no choice '{asked.take}': nothing of the plan told can be kept; take best"
         raise Failed(ExitCode.NO_SCHEDULE, says)
-    rework = found.shop.rework[len(shop.rework) :]
+    rework = _with_numbers(found.shop, found.shop.rework[len(shop.rework) :])
     report = _write(taken, earlier, asked, path.parent, rework) if taken is not None else None
     return ReplanRun(earlier, shop, found, taken, report)
 
@@ -127,6 +127,12 @@ def _choices(shop: "Shop", earlier: "Schedule", wish: "Wish") -> "Replan":
         raise _with_way_out(error, shop) from error
     except RefusedError as error:
         raise refused(error.report) from error
+
+
+def _with_numbers(shop: "Shop", rows: "tuple[Rework, ...]") -> "tuple[Rework, ...]":
+    """Rows as they are named in the plan, whatever comes before them in the table or in the events."""
+    told = {(row.unit_id, row.after, row.kind): row for group in shop.rework_of.values() for row in group}
+    return tuple(told[row.unit_id, row.after, row.kind] for row in rows)
 
 
 def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:

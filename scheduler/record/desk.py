@@ -12,6 +12,7 @@ from scheduler.record.standing import standing
 from scheduler.schedule.schedule import Schedule, Work
 from scheduler.shop.faults import choose
 from scheduler.shop.needs import needs_of
+from scheduler.shop.rework_numbers import next_number
 from scheduler.shop.shop import Shop
 
 
@@ -79,7 +80,7 @@ class Desk:
 
     def _again(self, unit_id: str) -> tuple[str, ...]:
         """Steps that a unit may get by their mere report: prepared again."""
-        number = len(self.shop_now.rework_of[unit_id]) + 1
+        number = next_number(self.shop_now.rework_of[unit_id])
         return tuple(f"{step}-r{number}" for step in ("wipe", "abrade"))
 
     def person(self, text: str) -> str:

@@ -13,6 +13,7 @@ from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
 from scheduler.shop.needs import needs_of
+from scheduler.shop.rework_numbers import next_number
 from scheduler.shop.shop import Shop
 
 _AGAIN: Final = re.compile(r"^(wipe|abrade)-r(\d+)$")
@@ -65,7 +66,7 @@ class Rounds:
     def take_extra(self, event: OfStep) -> None:
         """Take a step that the unit does not have: wiping or abrading again that nothing else explains is what it needs."""
         found, rows = _AGAIN.match(event.step), self.rows.get(event.unit_id, [])
-        if found is not None and int(found[2]) == len(rows) + 1 and self.done.get(event.unit_id):
+        if found is not None and int(found[2]) == next_number(rows) and self.done.get(event.unit_id):
             kind = ReworkKind(found[1])
             self._add(Rework(unit_id=event.unit_id, after=self.done[event.unit_id][-1], kind=kind, reason="prepared again"))
 
@@ -74,7 +75,7 @@ class Rounds:
         self._needs.pop(row.unit_id, None)
         alike = next((i for i, old in enumerate(rows) if (old.after, old.kind) == (row.after, row.kind)), None)
         if alike is None:
-            rows.append(row)
+            rows.append(row.model_copy(update={"number": next_number(rows)}))
         else:
             one, two = rows[alike].share_pct, row.share_pct
             # what is left of what had been left out of the rest before is left too; shares of one film that failed add up

@@ -60,7 +60,7 @@ class ReworkKind(StrEnum):
 
 
 class Rework(Row):
-    """Steps that a unit needs beside those of its surfaces; the steps of its n-th row are named with -rn: wipe-r1."""
+    """Steps that a unit needs beside those of its surfaces; the steps of its row number n are named with -rn: wipe-r1."""
 
     unit_id: Id
     after: Id = Field(description="step of the unit after which it is done, in the same stage; rest: the step that was stopped")
@@ -70,6 +70,9 @@ class Rework(Row):
         default=100.0, description="repair: share of the film's area; rest: share of the step's area that is left to do"
     )
     reason: Name = "made good"
+    number: Annotated[int, Field(ge=1, le=10_000)] | None = Field(
+        default=None, description="the n of -rn, once told; the first that no row of the unit has if empty"
+    )
 
 
 class Hold(Row):

@@ -13,7 +13,8 @@ from scheduler.shop.shop import Shop
 
 def with_rework(shop: Shop, unit_id: str, needs: tuple[Need, ...]) -> tuple[Need, ...]:
     """Put the rework of a unit after the steps that its rows name; a row that names no step of the unit adds nothing."""
-    for number, row in enumerate(shop.rework_of.get(unit_id, ()), start=1):
+    for row in shop.rework_of.get(unit_id, ()):
+        number = row.number or 0
         names = [need.name for need in needs]
         if row.after in names:
             at = names.index(row.after) + 1

@@ -14,6 +14,7 @@ from scheduler.shop.forecast_rows import TypicalHour, WeatherHour
 from scheduler.shop.methods import Method, Step
 from scheduler.shop.product_sheet import Product, ProductTime
 from scheduler.shop.resources import Bay, Equipment, Kind, Person
+from scheduler.shop.rework_numbers import numbered
 from scheduler.shop.site import Site
 from scheduler.shop.stock import Lot, Opened
 from scheduler.shop.unit import Order, Surface, Unit
@@ -98,8 +99,9 @@ class Shop(BaseModel):
 
     @cached_property
     def rework_of(self) -> dict[str, tuple[Rework, ...]]:
-        """Rework by unit id, in the order of the table."""
-        return _grouped(self.unit_by_id, self.rework, lambda row: row.unit_id)
+        """Rework by unit id, all with their numbers and in their order."""
+        rows = _grouped(self.unit_by_id, self.rework, lambda row: row.unit_id)
+        return {unit_id: numbered(group) for unit_id, group in rows.items()}
 
     @cached_property
     def units_of(self) -> dict[str, tuple[Unit, ...]]:

@@ -231,3 +231,19 @@ def test_what_a_stopped_film_has_taken_is_gone_and_the_rest_is_on_the_shelf(plan
     rest = next(need for need in needs_of(shop, film.unit_id) if need.rest_of == film.name)
     assert rest.volume_ml == pytest.approx(film.volume_ml * (1 - ml / whole_ml), rel=1e-3)
     assert rest.volume_ml >= film.volume_ml * (1 - ml / whole_ml) - 1e-6
+
+
+def test_steps_keep_their_names_when_a_re_plan_has_added_to_the_table_of_rework(planned: Plan) -> None:
+    """What was told as -r2 is that for ever, although its row stands in the folder and the first one in the events."""
+    film = _film(planned, 0)
+    later = film.end + timedelta(hours=1)
+    told = [
+        *_reported(planned, film.end),
+        _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
+        _event(Finished, later, unit_id=film.unit_id, step="cut_out-r1", started_at=film.end),
+    ]
+    row = {"unit_id": film.unit_id, "after": "cut_out-r1", "kind": "wipe", "reason": "too late", "number": 2}
+    tables = {name: getattr(planned.shop, name) for name in Shop.model_fields}
+    shop = shop_now(Shop.model_validate(tables | {"rework": [row]}), planned.schedule, told, later)
+    assert _left(shop, film.unit_id)[:3] == ["wipe-r2", "wipe-r1", "touch_up-r1"]
+    assert plan(shop, QUICK).report.ok

@@ -335,6 +335,15 @@ CASES = [
     ),
     Case(
         "rework_steps",
+        lambda folder: (
+            add(folder, "rework", unit_id="H1", after="wash", kind="wipe", reason="rain", number="2"),
+            add(folder, "rework", unit_id="H1", after="wash", kind="abrade", reason="rain", number="2"),
+        ),
+        ("rework.csv", 3, "number"),
+        ("has this number",),
+    ),
+    Case(
+        "rework_steps",
         lambda folder: add(folder, "rework", unit_id="H1", after="wash", kind="rest", reason="rain"),
         ("rework.csv", 2, "share_pct"),
         ("above 0 and below 100",),

@@ -108,10 +108,12 @@ class WorkWords:
 
     def _rework(self, work: Work) -> str:
         """What is said of a step that makes something good: that it is the rest of one, or that it was done before."""
-        found, rows = re.search(r"-r([0-9]+)$", work.name), self.shop.rework_of.get(work.unit_id, ())
-        if found is None or int(found[1]) > len(rows):
+        found = re.search(r"-r([0-9]+)$", work.name)
+        rows = {row.number: row for row in self.shop.rework_of.get(work.unit_id, ())}
+        row = rows.get(int(found[1])) if found is not None else None
+        if row is None:
             return ""
-        if rows[int(found[1]) - 1].kind is ReworkKind.REST:
+        if row.kind is ReworkKind.REST:
             return ", the rest"
         return "" if work.step in {Step.CUT_OUT, Step.TOUCH_UP} else ", again"
 

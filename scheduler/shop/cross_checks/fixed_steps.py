@@ -65,7 +65,12 @@ def done_times(draft: Draft, _shop: Shop) -> Iterator[Fault]:
 
 def rework_steps(draft: Draft, _shop: Shop) -> Iterator[Fault]:
     """Report rework after a step that the unit does not have, or of a film before which there is none."""
+    seen: set[tuple[str, int]] = set()
     for line, row in draft.rows("rework", Rework):
+        if row.number is not None and (row.unit_id, row.number) in seen:
+            problem = f"another row of {row.unit_id} has this number"
+            yield draft.fault("rework", line, "number", str(row.number), problem, "give it another, or leave it empty")
+        seen.add((row.unit_id, row.number or 0))
         names = _names(draft, row.unit_id)
         if names and row.after not in names:
             cure = choose(row.after, names, f"use one of {', '.join(names)}")
