@@ -6,6 +6,7 @@ from random import Random
 from typing import Final
 
 from scheduler.activities.network import Network, Path
+from scheduler.activities.placed import Placed
 from scheduler.replan.room import KnownRoutes
 from scheduler.search.first import orders
 from scheduler.search.insertion import Inserter
@@ -42,6 +43,13 @@ class Fitting:
     def fill(self, without: Collection[str] = ()) -> Filled:
         """Put in what fits, as many units as any round had."""
         return self._rounds(without, whole=True)
+
+    def in_order(self, units: Sequence[str]) -> Placed | None:
+        """Put all units in, in an order; None where one of them does not fit."""
+        place = {unit: n for n, unit in enumerate(units)}
+        paths = sorted(self.net.paths, key=lambda path: (not path.since_start, place.get(path.unit, len(place))))
+        filled = self._round(paths, whole=False)
+        return None if filled.left else filled.inserter.state.placed()
 
     def _rounds(self, without: Collection[str], *, whole: bool) -> Filled:
         """Try again with what did not fit in front; a round that need not be whole ends with the first unit that does not fit."""

@@ -1,13 +1,14 @@
 """What would help: the shop with one thing more, planned again with the same moves and seed as the shop as it is."""
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import time as clock_time
 
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
+from scheduler.replan.fitting import Fitting
 from scheduler.replan.repair import repair
 from scheduler.schedule.schedule import Schedule
 from scheduler.search.improve import Better, Improver
@@ -44,6 +45,8 @@ class Helped:
         Building the network and searching.
     spread : int
         Weighted days late by which two searches of the same shop differ; gains that are no larger say little.
+    order : tuple of str
+        Units by when their work begins.
     """
 
     name: str
@@ -52,6 +55,7 @@ class Helped:
     unit_days: float
     took_s: float
     spread: int = 0
+    order: tuple[str, ...] = ()
 
 
 def variants(shop: Shop) -> Iterator[Variant]:
@@ -87,7 +91,27 @@ def what_helps(shop: Shop, schedule: Schedule, moves: int, seed: int, told: Call
     for variant in variants(shop):
         told(variant.says)
         rows.append(_solved(variant, schedule, moves, seed))
-    return (plain, *sorted(rows, key=_rank))
+    plain = _in_their_orders(plain, shop, rows)
+    return (plain, *sorted((_no_worse(row, plain) for row in rows), key=_rank))
+
+
+def _no_worse(row: Helped, plain: Helped) -> Helped:
+    """A shop that has more can do what the shop as it is does, whatever a search of it has found."""
+    return row if _rank(row) <= _rank(plain) else replace(row, value=plain.value, unit_days=plain.unit_days)
+
+
+def _in_their_orders(plain: Helped, shop: Shop, rows: Sequence[Helped]) -> Helped:
+    """The shop as it is, its units put in by the order of each variant's plan: what that alone gains, the variant does not."""
+    began = time.perf_counter()
+    built = build_network(shop)
+    fitting, best = Fitting(built.network), plain
+    for row in rows:
+        if row.value is not None and _rank(row) < _rank(best):
+            found = fitting.in_order(row.order)
+            if found is not None:
+                value, unit_days = value_of(built.network, found), _unit_days(built, found)
+                best = min(best, replace(plain, value=value, unit_days=unit_days), key=_rank)
+    return replace(best, took_s=plain.took_s + time.perf_counter() - began)
 
 
 def _plain(shop: Variant, schedule: Schedule, moves: int, seed: int) -> Helped:
@@ -113,8 +137,12 @@ def _solved(variant: Variant, schedule: Schedule, moves: int, seed: int) -> Help
         improver = Improver(net, seed)
         improver.adopt(Better(begin.placed, value_of(net, begin.placed)))
         best = _searched(improver, moves)
-    unit_days = 0.0 if best is None else _unit_days(built, best.placed)
-    return Helped(variant.name, variant.says, best.value if best else None, unit_days, time.perf_counter() - began)
+    if best is None:
+        return Helped(variant.name, variant.says, None, 0.0, time.perf_counter() - began)
+    start = best.placed.start
+    order = tuple(path.unit for path in sorted(net.paths, key=lambda path: start[path.first]))
+    took_s = time.perf_counter() - began
+    return Helped(variant.name, variant.says, best.value, _unit_days(built, best.placed), took_s, order=order)
 
 
 def _searched(improver: Improver, moves: int) -> Better | None:

@@ -147,3 +147,14 @@ def test_a_unit_without_a_way_even_alone_is_told_apart() -> None:
     assert not fitting.fits()
     assert fitting.fits({"O2"})
     assert [path.order for path in fitting.fill().left] == ["O2"]
+
+
+def test_units_are_put_in_by_a_given_order() -> None:
+    """All of them, each as early as it goes, so that the first in the order is first at its first step; None if one has no place."""
+    net = build_network(tiny_shop()).network
+    for units in (["U1", "U2"], ["U2", "U1"]):
+        placed = Fitting(net).in_order(units)
+        assert placed is not None
+        first, second = (next(p for p in net.paths if p.unit == unit) for unit in units)
+        assert placed.start[first.last] <= placed.start[second.last]
+    assert Fitting(build_network(_too_soon()).network).in_order(["U1", "U2"]) is None

@@ -117,6 +117,9 @@ def test_what_helps_is_ranked_beside_the_shop_as_it_is(made: Plan) -> None:
     values = [(row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.unit_days) for row in rows[1:] if row.value]
     assert values == sorted(values)
     assert all(row.unit_days > 0 for row in rows if row.value)
+    plain = rows[0].value
+    assert plain is not None
+    assert all(value[:3] <= (plain.missing_ul, plain.lateness, plain.spent_ppm) for value in values)
 
 
 def test_the_dry_bay_is_one_for_coats() -> None:
