@@ -150,7 +150,7 @@ def test_a_unit_without_a_way_even_alone_is_told_apart() -> None:
 
 
 def test_units_are_put_in_by_a_given_order() -> None:
-    """All of them, each as early as it goes, so that the first in the order is first at its first step; None if one has no place."""
+    """All of them, each as early as it goes: the first in the order ends first; None if one has no place."""
     net = build_network(tiny_shop()).network
     for units in (["U1", "U2"], ["U2", "U1"]):
         placed = Fitting(net).in_order(units)
