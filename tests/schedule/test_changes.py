@@ -65,7 +65,7 @@ def test_a_later_last_step_moves_its_unit_its_order_and_its_people(shop: Shop, s
     assert all(set(found.people[p.person_id]) == days for p in last.people)
     data = change_data(found, LocalTime(shop.site.tz))
     assert data["orders"][0]["shift_h"] == 24  # type: ignore[index]
-    assert "1 unit move; 1 order handed back at another time (1 later, 0 earlier)" in str(data["says"])
+    assert "1 unit moves; 1 order handed back at another time (1 later, 0 earlier)" in str(data["says"])
 
 
 def test_another_person_is_a_change_for_two_people_and_for_no_unit(shop: Shop, schedule: Schedule) -> None:

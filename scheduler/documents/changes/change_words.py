@@ -18,7 +18,7 @@ def change_sentence(found: Changes, time: LocalTime) -> str:
     later = sum(1 for move in found.dates if move.shift is not None and move.shift > timedelta(0))
     earlier = sum(1 for move in found.dates if move.shift is not None and move.shift < timedelta(0))
     parts = [
-        f"{_count(len(found.units), 'unit')} move",
+        f"{_count(len(found.units), 'unit')} {'moves' if len(found.units) == 1 else 'move'}",
         f"{_count(len(found.dates), 'order')} handed back at another time ({later} later, {earlier} earlier)",
         f"{_count(len(found.people), 'person', 'people')} with a changed day",
     ]
