@@ -145,4 +145,5 @@ class _Writer:
         grid = self.built.grid
         if slot >= len(grid):
             return "the end of the plan"
-        return f"{grid.start_of(slot).astimezone(grid.zone):%a %d %b %H:%M}"
+        moment = grid.start_of(slot).astimezone(grid.zone)
+        return f"{moment:%a} {moment.day} {moment:%b %H:%M}"

@@ -115,5 +115,6 @@ def _fate(life: PackLife, ends: date) -> str:
     if life.is_empty:
         return f"no opened pack stood by, and {life.left_ml:.0f} mL of it stay in its heel{again}"
     if life.keeps_until < ends:
-        return f"no opened pack stood by, and {life.left_ml:.0f} mL of it lapse on {life.keeps_until:%d %b}{again}"
+        last = f"{life.keeps_until.day} {life.keeps_until:%b}"
+        return f"no opened pack stood by, and {life.left_ml:.0f} mL of it lapse on {last}{again}"
     return f"no opened pack stood by, and {life.left_ml:.0f} mL of it are left when the plan ends{again}"
