@@ -4,6 +4,7 @@ from importlib import import_module
 from typing import Final
 
 import click
+from click.exceptions import NoSuchCommand
 
 from scheduler.cli.exit_codes import EPILOG
 from scheduler.cli.help_text import help_text
@@ -62,6 +63,13 @@ class Commands(click.Group):
         name = cmd_name.replace("-", "_")
         found: click.Command = getattr(import_module(f"scheduler.cli.{name}"), name)
         return found
+
+    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command that was typed; a slip is answered with the nearest name, for which nothing has to be loaded."""
+        try:
+            return super().resolve_command(ctx, args)
+        except NoSuchCommand as slip:
+            raise NoSuchCommand(slip.command_name, possibilities=COMMANDS, ctx=ctx) from slip
 
 
 def _show_version(ctx: click.Context, _param: click.Parameter, wanted: bool) -> None:

@@ -26,7 +26,7 @@ main()
 
 
 @pytest.mark.parametrize(
-    "module", ["scheduler.cli.app", "click", "scheduler.cli.why", "scheduler.shop.read", "scheduler.pipeline"]
+    "module", ["scheduler.cli.app", "click", "scheduler.cli.plan", "scheduler.shop.read", "scheduler.pipeline"]
 )
 def test_ctrl_c_while_a_module_is_loaded(module: str, tmp_path: Path) -> None:
     """Pressed while the program, its parser, a command or what a command needs is loaded: the line, nothing left."""
