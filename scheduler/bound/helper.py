@@ -26,8 +26,8 @@ class Helper:
     ----------
     module : str
         Module to run; it begins with :func:`told`.
-    tell : object
-        What it is told first.
+    tell : object or None
+        What it is told first, if it is there already.
     heard : callable
         Takes each line that it tells, in a thread of its own.
     name : str
@@ -37,7 +37,8 @@ class Helper:
     def __init__(self, module: str, tell: object, heard: Callable[[bytes], None], name: str) -> None:
         self._name, self._heard = name, heard
         self._to_tell: SimpleQueue[bytes | None] = SimpleQueue()
-        self.tell(tell)
+        if tell is not None:
+            self.tell(tell)
         self._faults = tempfile.TemporaryFile()  # noqa: SIM115 - closed by end()
         path = os.pathsep.join(p for p in sys.path if p)
         self._process = subprocess.Popen(

@@ -17,7 +17,7 @@ from scheduler.replan.price import Price
 from scheduler.replan.repair import NoRoom, Repaired, moved, repair
 from scheduler.replan.room import KnownRoutes
 from scheduler.replan.searches import Reached, Searches
-from scheduler.replan.writer import Writer, beside
+from scheduler.replan.writer import Writer, is_worth_it
 from scheduler.replan.writing import BEST, FEW, REPAIR, Basis, Choice, Found, write_out
 from scheduler.schedule.schedule import Schedule, Status
 from scheduler.search.clash import clash_of_few
@@ -29,7 +29,7 @@ from scheduler.search.solve import solve
 from scheduler.search.value import value_of
 from scheduler.shop.shop import Shop
 
-LEAST, PROOF_S, WRITING = 0.3, 5.0, 2.5
+LEAST, PROOF_S, WRITING = 0.3, 5.0, 11.0
 """Share of the time that is left to the search however long the rest takes; seconds for a proof that there is no way to go on;
 how many times as long as getting ready it takes to write two choices out at the same time."""
 
@@ -104,13 +104,15 @@ def replan(shop: Shop, earlier: Schedule, wish: Wish) -> Replan:
     """
     began = time.perf_counter()
     _refuse_too_long(shop, wish)
-    return _Replanner(earlier, wish, set_out(shop, earlier, wish.settings.seed), began).run()
+    with Writer(beside=is_worth_it(earlier, wish.settings)) as writer:
+        return _Replanner(earlier, wish, writer, set_out(shop, earlier, wish.settings.seed), began).run()
 
 
 @dataclass
 class _Replanner:
     earlier: Schedule
     wish: Wish
+    writer: Writer
     at: Outset
     began: float
 
@@ -139,17 +141,16 @@ class _Replanner:
 
     def _rows(self, frozen: Frozen, routes: Routes, begin: Placed) -> tuple[tuple[Choice, ...], tuple[tuple[int, int], ...]]:
         """Choices for which the stock goes round, and the frontier; the time that the first takes is kept for the others."""
-        basis = self._basis()
-        with Writer(basis, self.at.routes) as writer:
-            began = time.perf_counter()
-            begun = [writer.begin(self._found(REPAIR, frozen, begin, self.at.took_s))] if self._in_stock(begin) else []
-            writing_s = WRITING * self.at.ready_s if beside(basis) else 2 * (time.perf_counter() - began)
-            found = self._search(frozen, routes, begin, writing_s)
-            if self._in_stock(found.few):
-                begun.append(writer.begin(self._found(FEW, frozen, found.few, found.few_s)))
-            best = self._found(BEST, frozen, found.best, found.best_s)
-            here = [writer.here(best)] if self._in_stock(found.best) else []  # while the other core is at the few changes
-            rows = (*(wait() for wait in begun), *here)
+        writer, began = self.writer, time.perf_counter()
+        writer.write_from(self._basis(), self.at.routes)
+        begun = [writer.begin(self._found(REPAIR, frozen, begin, self.at.took_s))] if self._in_stock(begin) else []
+        writing_s = WRITING * self.at.ready_s if writer.other else 2 * (time.perf_counter() - began)
+        found = self._search(frozen, routes, begin, writing_s)
+        if self._in_stock(found.few):
+            begun.append(writer.begin(self._found(FEW, frozen, found.few, found.few_s)))
+        best = self._found(BEST, frozen, found.best, found.best_s)
+        here = [writer.here(best)] if self._in_stock(found.best) else []  # while the other core is at the few changes
+        rows = tuple(wait() for wait in (*begun, *here))
         return rows, tuple((point.moved, point.lateness) for point in found.frontier.points)
 
     def _search(self, frozen: Frozen, routes: Routes, begin: Placed, writing_s: float) -> Reached:

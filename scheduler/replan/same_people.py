@@ -23,6 +23,8 @@ def same_people(net: Network, told: Placed, placed: Placed, routes: Routes | Non
     routes : Routes or None
         Of the network, if they are there already.
     """
+    if not any(_is_other(told, placed, i) for i in range(len(net.activities))):
+        return placed
     routes = routes or KnownRoutes(net)
     inserter = Inserter(net, State(net, routes), routes=routes)
     for path in net.paths:

@@ -4,16 +4,21 @@ import base64
 import pickle
 from collections.abc import Callable
 from contextlib import ExitStack
+from functools import cache
 from queue import Empty, SimpleQueue
 from types import TracebackType
 from typing import Final, Self
 
+from scheduler.activities.placed import Placed
 from scheduler.bound.helper import Helper
-from scheduler.replan.writing import Basis, Choice, Found, write_out
+from scheduler.collection import no_collection
+from scheduler.replan.writing import Basis, Choice, Found, same_as, write_out
+from scheduler.schedule.schedule import Schedule
 from scheduler.search.routes import Routes
+from scheduler.search.settings import Settings
 
 MANY: Final = 1500
-"""Activities above which another process is worth its start: it takes about a second to be there."""
+"""Steps above which another process is worth its start: it takes about a second to be there."""
 PATIENCE_S: Final = 0.1
 
 
@@ -22,51 +27,71 @@ class Writer:
 
     Parameters
     ----------
-    basis : Basis
-    routes : Routes
-        Of the network.
+    beside : bool
+        Whether there is a process on the other core: it is begun at once, so that it is there when it is needed.
 
     Attributes
     ----------
     other : Helper or None
-        Process on the other core, where that is worth its start.
+        That process.
     """
 
-    def __init__(self, basis: Basis, routes: Routes) -> None:
-        self.basis, self.routes = basis, routes
-        self._answers: SimpleQueue[bytes] = SimpleQueue()
+    def __init__(self, *, beside: bool) -> None:
+        self._answers: SimpleQueue[Choice | None] = SimpleQueue()
+        self._begun: list[tuple[Placed, Callable[[], Choice]]] = []
         self._open, self.other = ExitStack(), None
-        if beside(basis):
+        if beside:
             module, name = "scheduler.replan.writer_worker", "writing a choice on the other core"
-            self.other = self._open.enter_context(Helper(module, basis, self._answers.put, name))
+            self.other = self._open.enter_context(Helper(module, None, self._hear, name))
+
+    @no_collection()
+    def write_from(self, basis: Basis, routes: Routes) -> None:
+        """Say what the choices are written out from, with the routes of its network."""
+        self.basis, self.routes = basis, routes
+        if self.other is not None:
+            self.other.tell(basis)
 
     def begin(self, found: Found) -> Callable[[], Choice]:
-        """Write a choice, or begin to on the other core; what is returned waits for it."""
+        """Write a choice, or begin to on the other core; what is returned waits for it. What is the same is not written twice."""
+        for placed, wait in self._begun:
+            if placed == found.placed:
+                return lambda: same_as(wait(), found)
+        wait = cache(self._begin(found))
+        self._begun.append((found.placed, wait))
+        return wait
+
+    def _begin(self, found: Found) -> Callable[[], Choice]:
         if self.other is None:
-            made = self.here(found)
+            made = write_out(self.basis, found, self.routes)
             return lambda: made
         self.other.tell(found)
         return lambda: self._answer(found)
 
-    def here(self, found: Found) -> Choice:
-        """Write a choice on this core."""
-        return write_out(self.basis, found, self.routes)
+    def here(self, found: Found) -> Callable[[], Choice]:
+        """Write a choice on this core, unless the other is at the same."""
+        if any(placed == found.placed for placed, _ in self._begun):
+            return self.begin(found)
+        made = write_out(self.basis, found, self.routes)
+        return lambda: made
+
+    @no_collection()
+    def _hear(self, line: bytes) -> None:
+        self._answers.put(pickle.loads(base64.b64decode(line)))  # what our own program has sent
 
     def _answer(self, found: Found) -> Choice:
         """Wait for the next answer of the other core, in the order in which they were begun; what it owes is written here."""
         while self.other is not None:
             working = self.other.working()
             try:
-                line = self._answers.get(timeout=PATIENCE_S)
+                answer = self._answers.get(timeout=PATIENCE_S)
             except Empty:
                 if not working:
                     break
                 continue
-            answer = pickle.loads(base64.b64decode(line))  # what our own program has sent
-            if isinstance(answer, Choice):
+            if answer is not None:
                 return answer
             break
-        return self.here(found)
+        return write_out(self.basis, found, self.routes)
 
     def __enter__(self) -> Self:
         """Write for as long as a block runs."""
@@ -77,6 +102,6 @@ class Writer:
         self._open.__exit__(kind, value, trace)
 
 
-def beside(basis: Basis) -> bool:
-    """Whether choices are written out in a process of their own."""
-    return basis.settings.cores > 1 and len(basis.built.network.activities) >= MANY
+def is_worth_it(earlier: Schedule, settings: Settings) -> bool:
+    """Whether another process is worth its start for what is left of a schedule."""
+    return settings.cores > 1 and sum(not work.done for work in earlier.work) >= MANY

@@ -1,7 +1,7 @@
 """Write a solution out as one of the choices: people given back, checked, with what moves against what people were told."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from scheduler.activities.build import Built
@@ -77,6 +77,18 @@ class Found:
     search_s: float
 
 
+def same_as(choice: Choice, found: Found) -> Choice:
+    """Return a choice under another name, where both have come to the same solution."""
+    schedule = choice.plan.schedule
+    by = schedule.provenance.model_copy(update={"found_by": _found_by(found), "search_s": round(found.search_s, 3)})
+    plan = replace(choice.plan, schedule=schedule.model_copy(update={"provenance": by}))
+    return replace(choice, name=found.name, plan=plan, search_s=found.search_s)
+
+
+def _found_by(found: Found) -> str:
+    return SAYS[found.name].partition(":")[0]
+
+
 def write_out(basis: Basis, found: Found, routes: Routes | None = None) -> Choice:
     """Write a choice out and check it.
 
@@ -98,7 +110,7 @@ def write_out(basis: Basis, found: Found, routes: Routes | None = None) -> Choic
     placed = same_people(net, basis.told, found.placed, routes)
     value, bounds = value_of(net, placed), basis.bounds
     status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
-    outcome = Outcome(status, placed, value, bounds, SAYS[found.name].partition(":")[0], None, found.search_s)
+    outcome = Outcome(status, placed, value, bounds, _found_by(found), None, found.search_s)
     made = checked(basis.shop, basis.built, outcome, placed, basis.settings, basis.earlier)
     units = tuple(path.unit for path in moved(net, basis.told, placed, net.paths))
     return Choice(found.name, made, changes(basis.earlier, made.schedule), units, found.search_s)
