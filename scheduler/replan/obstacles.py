@@ -7,6 +7,7 @@ from scheduler.activities.masks import lowest, span
 from scheduler.activities.network import Lag, Network, Path, Stay
 from scheduler.activities.placed import Placed
 from scheduler.search.crew_choice import NOBODY, Worn, slots_by_day, within_respirator
+from scheduler.search.presence import one_too_many
 from scheduler.search.state import State
 
 YARD = 0
@@ -132,8 +133,7 @@ def of_presence(state: State, placed: Placed, path: Path) -> Iterator[Obstacle]:
     begin = 0 if path.since_start else placed.start[path.first]
     mask = span(begin, placed.start[path.last] + state.net.activities[path.last].slots)
     for pool in path.present:
-        clash = state.blocked(pool, 1) & mask
-        if clash and not path.since_start:
+        if clash := one_too_many(state, path, pool, mask):
             yield Obstacle(state.net.pools[pool].rule, path.first, lowest(clash), state.net.pools[pool].key)
 
 

@@ -12,6 +12,7 @@ from scheduler.search.booking import Booking
 from scheduler.search.holding import Holding
 from scheduler.search.hours import FREE
 from scheduler.search.insertion import Inserter
+from scheduler.search.presence import one_too_many
 from scheduler.search.state import State
 from scheduler.search.steps import Step, Wait
 from scheduler.search.taking import put_in
@@ -23,13 +24,16 @@ class ToldUnit(NamedTuple):
     Attributes
     ----------
     asks : list of (pool, amount, mask)
-        Uses of pools that must be free; a unit that is on the site already is there whether there is room or not.
+        Uses of pools that must be free.
+    there : list of (pool, mask)
+        When a unit that is on the site already is counted in a pool.
     drawn : dict of source to microlitres
     """
 
     booking: Booking
     held: Holding
     asks: list[tuple[int, int, int]]
+    there: list[tuple[int, int]]
     drawn: dict[int, int]
 
 
@@ -83,7 +87,8 @@ class AsTold:
         booking.state.restore(mark)
         held = booking.finish()
         there = set(path.present) if path.since_start else set[int]()
-        return ToldUnit(booking, held, [use for use in held.uses() if use[0] not in there], drawn)
+        asks = [use for use in held.uses() if use[0] not in there]
+        return ToldUnit(booking, held, asks, [(pool, mask) for pool, _, mask in held.uses() if pool in there], drawn)
 
 
 def _keeps_waits(booking: Booking) -> bool:
@@ -121,6 +126,8 @@ def _is_free(state: State, unit: ToldUnit) -> bool:
     """Whether everything that a unit takes is free."""
     pools, held, rows = state.pools, unit.held, state.hours.rows
     if any(pools[pool].blocked(amount) & mask for pool, amount, mask in unit.asks):
+        return False
+    if any(one_too_many(state, unit.booking.route.path, pool, mask) for pool, mask in unit.there):
         return False
     if any(state.taken_room(c) & mask for c, mask in held.bays):
         return False

@@ -4,6 +4,7 @@ from bisect import bisect_right
 
 from scheduler.activities.masks import lowest, span
 from scheduler.search.chain import Chain, Jump, NoRoomError
+from scheduler.search.presence import one_too_many
 from scheduler.search.steps import YARD
 
 
@@ -65,21 +66,11 @@ def _stay_away(chain: Chain) -> Jump | None:
     path, state = chain.route.path, chain.state
     mask = span(0 if path.since_start else chain.at[0], chain.ends[-1])
     for pool in path.present:
-        clash = state.pools[pool].blocked(1) & mask
+        clash = one_too_many(state, path, pool, mask)
         if clash and path.since_start:
-            _only_history(chain, pool, clash)
-        elif clash:
+            raise NoRoomError
+        if clash:
             low = lowest(clash)
             until = low + lowest(~(clash >> low))
             return _pickup_from(chain, until) if path.late_pickup else Jump(chain.route.body, until)
     return None
-
-
-def _only_history(chain: Chain, pool: int, clash: int) -> None:
-    """Let a unit that is there already overfill a pool only beside others that were: nobody can take that back."""
-    state = chain.state
-    for number, other in enumerate(state.net.paths):
-        if state.holdings[number] is not None and pool in other.present and not other.since_start:
-            last = state.start[other.last] + state.net.activities[other.last].slots
-            if clash & span(state.start[other.first], last):
-                raise NoRoomError

@@ -7,16 +7,21 @@ from random import Random
 import pytest
 from random_shop import random_shop
 from search.recount import picture
+from tiny_shop import ORDER, tiny_shop
 from wild_shop import wild_shop
 
 from scheduler.activities.build import build_network
 from scheduler.activities.placed import Placed
+from scheduler.activities.reread import reread
+from scheduler.pipeline import plan
 from scheduler.replan.stand import Stander, in_order_told
 from scheduler.search.as_told import AsTold
 from scheduler.search.improve import Improver
 from scheduler.search.insertion import Inserter
+from scheduler.search.settings import Settings
 from scheduler.search.state import State
 from scheduler.shop.shop import Shop
+from tests.replan.test_later import as_told
 
 SHOPS = [(random_shop, 2, 6), (random_shop, 9, 7), (wild_shop, 3, 5), (wild_shop, 15, 6)]
 
@@ -63,3 +68,22 @@ def _blurred(improver: Improver, placed: Placed, random: Random, share: float) -
         if random.random() < share:
             bay_class[k] = random.choice(stay.classes)
     return replace(placed, start=tuple(start), crew=tuple(crew), bay_class=tuple(bay_class))
+
+
+def test_who_was_there_first_does_not_stay_beside_one_who_came_later() -> None:
+    """The customer can spare one unit. U1 is on the site; U2 came once U1 was to be gone, and U1 was to be gone sooner."""
+    made = plan(tiny_shop(orders=[{**ORDER, "most_units_away": 1}]), Settings(moves=5, workers=1))
+    first = min((w for w in made.schedule.work if w.name == "wash"), key=lambda w: w.start)
+    built = build_network(as_told(made, first.end))
+    told, inserter = reread(built, made.schedule).placed, Inserter(built.network, State(built.network))
+    begun, later = sorted(built.network.paths, key=lambda path: not path.since_start)
+    assert (begun.unit, begun.since_start, later.since_start) == (first.unit_id, True, False)
+    stander = Stander(inserter, told)
+    assert stander.stand(begun) is None  # alone it may stand where it was told
+    inserter.remove(begun)
+    assert inserter.insert(later)  # at once: nobody else is there
+    obstacle = stander.stand(begun)
+    assert obstacle is not None
+    assert obstacle.rule == "units_away"
+    assert not inserter.insert(begun)
+    assert stander.quick.put(begun) is False
