@@ -63,7 +63,7 @@ class _Reader:
         """Slot at which a step starts."""
         work = self.work.get(activity.key)
         if work is None:
-            msg = f"{activity.name} is not in the schedule"
+            msg = f"{activity.name} is work that people were not told of"
             raise NoPlaceError(msg)
         grid, minutes = self.built.grid, self.built.grid.minutes_at(work.start)
         if minutes in self.slot_at:

@@ -8,6 +8,7 @@ from scheduler.check.jobs import Job
 from scheduler.check.needed_films import Film
 from scheduler.check.pack_stock import all_uses, content_ml, least_purge_ml, lot_of, standing
 from scheduler.check.packs import PackUse
+from scheduler.shop.day_words import day_text
 
 _RULE = "cartridge_stock"
 _SAME_ML = 0.5
@@ -56,10 +57,10 @@ def _source(facts: Facts, use: PackUse) -> Iterator[Breach]:
         yield facts.breach(_RULE, (job,), job.start, None, says)
     first = min(facts.utc(draw.loaded_at), job.start) if draw.loaded_at else job.start
     if facts.local(first).date() < lot.arrives_on:
-        says = f"{where} takes {draw.cartridge_id} on {facts.when(first)}, its lot arrives on {lot.arrives_on:%d %b}"
+        says = f"{where} takes {draw.cartridge_id} on {facts.when(first)}, its lot arrives on {day_text(lot.arrives_on)}"
         yield facts.breach(_RULE, (job,), first, None, says)
     if facts.local(job.end).date() > lot.expires_on:
-        says = f"{where} draws from {draw.cartridge_id}, whose lot expires on {lot.expires_on:%d %b}"
+        says = f"{where} draws from {draw.cartridge_id}, whose lot expires on {day_text(lot.expires_on)}"
         yield facts.breach(_RULE, (job,), job.end, None, says)
 
 

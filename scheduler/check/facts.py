@@ -16,6 +16,7 @@ from scheduler.check.packs import PackUse, pack_uses
 from scheduler.check.required_steps import Route, required_route
 from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.calendar import Shut
+from scheduler.shop.day_words import moment_text
 from scheduler.shop.resources import Equipment, Person
 from scheduler.shop.shop import Shop
 from scheduler.shop.stock import Lot, Opened
@@ -150,7 +151,7 @@ class Facts:
 
     def when(self, moment: datetime) -> str:
         """Return a moment in words, such as ``Tue 14 Oct 10:15``."""
-        return f"{self.local(moment):%a %d %b %H:%M}"
+        return moment_text(self.local(moment))
 
     def breach(self, rule: str, jobs: Iterable[Job], at: datetime | None, amount: float | None, says: str) -> Breach:
         """Return a breach by jobs at an instant."""

@@ -8,6 +8,7 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.pack_stock import standing
 from scheduler.check.packs import PackUse
+from scheduler.shop.day_words import day_text
 
 _RULE = "open_life"
 
@@ -32,5 +33,7 @@ def _too_old(facts: Facts, use: PackUse, opened_on: date) -> Iterator[Breach]:
     last = opened_on + timedelta(days=floor(film.product.open_life_d))
     late_d = (facts.local(use.job.end).date() - last).days
     if late_d > 0:
-        says = f"{use.where} on {facts.when(use.job.start)}: it was opened on {opened_on:%d %b} and keeps until {last:%d %b}"
+        says = (
+            f"{use.where} on {facts.when(use.job.start)}: it was opened on {day_text(opened_on)} and keeps until {day_text(last)}"
+        )
         yield facts.breach(_RULE, (use.job,), use.job.end, float(late_d), says)

@@ -8,6 +8,7 @@ from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.jobs import Job
 from scheduler.check.moments import Stretch, minutes_by_day
+from scheduler.shop.day_words import day_text
 from scheduler.shop.working_time import stretches_between
 
 _RULE = "respirator_hours"
@@ -30,7 +31,7 @@ def check(facts: Facts) -> Iterator[Breach]:
         person = facts.shop.person_by_id.get(person_id)
         most = 60.0 * person.respirator_h if person else total
         if total - most > _EXACT_MIN:
-            says = f"{person_id} is {total:.0f} min under a respirator on {day:%a %d %b}, the limit is {most:.0f} min"
+            says = f"{person_id} is {total:.0f} min under a respirator on {day_text(day)}, the limit is {most:.0f} min"
             yield facts.breach(_RULE, jobs[person_id, day], jobs[person_id, day][0].start, total - most, says)
 
 

@@ -9,6 +9,7 @@ from scheduler.record.event_words import event_words
 from scheduler.record.events import Correction
 from scheduler.record.events_file import Recorded
 from scheduler.record.state import State, state_of
+from scheduler.shop.day_words import moment_text
 
 MOST = 12
 
@@ -74,7 +75,7 @@ def _mark(stands: bool, corrects: bool) -> str:
 
 
 def _when(desk: Desk, moment: datetime) -> str:
-    return f"{desk.shop.local(moment):%a %d %b %H:%M}"
+    return moment_text(desk.shop.local(moment))
 
 
 def state_data(desk: Desk, recorded: Recorded) -> dict[str, object]:

@@ -20,6 +20,7 @@ from scheduler.record.events import ADAPTER, AnyEvent
 from scheduler.record.lock import EVENTS_FILE, LockedError
 from scheduler.record.report import FORMS, Report
 from scheduler.record.typed_moment import typed_moment
+from scheduler.shop.day_words import moment_text
 from scheduler.shop.faults import choose
 from scheduler.shop.holds import read_with_holds
 from scheduler.shop.shop import Shop
@@ -136,7 +137,7 @@ def _as_planned(run: RunFolder, typed: Typed) -> list[Making]:
     until = _now(typed.said.get("until"), run.shop) if "until" in typed.said else run.now
     if until > run.now:
         raise Failed(
-            ExitCode.BAD_INPUT, f"coatrun: --until {until:%a %d %b %H:%M} lies in the future; nothing of it has happened yet"
+            ExitCode.BAD_INPUT, f"coatrun: --until {moment_text(until)} lies in the future; nothing of it has happened yet"
         )
     desk, _ = open_desk(run.folder, run.shop, run.schedule, run.now)
     return [_as_made(event) for event in as_planned(desk, until, frozenset(typed.besides), typed.said.get("by", ""))]

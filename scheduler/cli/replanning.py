@@ -11,6 +11,7 @@ from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
 from scheduler.cli.saved import load_schedule, note_shop, schedule_file
 from scheduler.cli.talk import say
+from scheduler.shop.day_words import moment_text
 
 if TYPE_CHECKING:
     from scheduler.pipeline import NoScheduleError
@@ -100,7 +101,7 @@ def _say_unreported(shop: "Shop", earlier: "Schedule", run_folder: Path) -> None
     rows = sorted(over, key=lambda work: work.start)
     if rows:
         steps = "1 step that was" if len(rows) == 1 else f"{len(rows)} steps that were"
-        first = f"{rows[0].unit_id}/{rows[0].name} of {shop.local(rows[0].start):%a %d %b %H:%M}"
+        first = f"{rows[0].unit_id}/{rows[0].name} of {moment_text(shop.local(rows[0].start))}"
         cure = f"coatrun record {run_folder} as-planned"
         say(f"Not reported, and so not done: {steps} to be over by now, the first {first}. If it went as planned: {cure}")
 

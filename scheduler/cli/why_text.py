@@ -10,10 +10,11 @@ from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.saved_plan import SavedPlan, saved_plan
 from scheduler.documents.changes.change_words import shift_text
-from scheduler.documents.words.local_time import LocalTime, day_text
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.replan.binding import Bind
 from scheduler.replan.why import Why, latest_unit, why
 from scheduler.schedule.deliveries import days_late
+from scheduler.shop.day_words import day_text
 from scheduler.shop.faults import nearest
 from scheduler.shop.shop import Shop
 

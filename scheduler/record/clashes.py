@@ -8,6 +8,7 @@ from scheduler.record.desk import Desk
 from scheduler.record.events import Failed, Finished, OfStep, Started, Stopped
 from scheduler.record.report import Objection
 from scheduler.record.rework_now import Rounds, begun
+from scheduler.shop.day_words import moment_text
 from scheduler.shop.methods import FILM_STEPS, Step
 
 _STEPS = (Started, Finished, Stopped, Failed)
@@ -175,4 +176,4 @@ def _objection(unit: _Unit, event: OfStep, problem: str, cure: str) -> Objection
 
 
 def _when(unit: _Unit, moment: datetime) -> str:
-    return f"{unit.desk.shop.local(moment):%a %d %b %H:%M}"
+    return moment_text(unit.desk.shop.local(moment))

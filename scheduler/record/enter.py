@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from scheduler.record.clashes import clashes
 from scheduler.record.desk import Desk
@@ -10,6 +11,7 @@ from scheduler.record.places import wrong_place
 from scheduler.record.report import Objection
 from scheduler.record.stock_now import beyond_lot, overdrawn
 from scheduler.record.wrong_correction import wrong_correction
+from scheduler.shop.day_words import day_and_year_text, moment_text
 
 ANNOUNCED = (Arrived, Away, Down)
 """Kinds of events that may lie ahead."""
@@ -50,15 +52,20 @@ def _by_itself(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
         yield wrong
     if told is None:
         return
-    when = f"{desk.shop.local(told.happened_at):%a %d %b %Y %H:%M}"
+    when = _with_year(desk.shop.local(told.happened_at))
     if told.happened_at > desk.now and not isinstance(told, ANNOUNCED):
-        problem = f"lies in the future, it is {desk.shop.local(desk.now):%a %d %b %H:%M}"
+        problem = f"lies in the future, it is {moment_text(desk.shop.local(desk.now))}"
         yield Objection("--at", when, problem, "correct the time; record it once it has happened")
     if isinstance(told, Away | Down) and told.until <= told.happened_at:
         problem = f"ends before it begins, at {when}"
-        yield Objection("--until", f"{desk.shop.local(told.until):%a %d %b %Y %H:%M}", problem, "correct one of the two times")
+        yield Objection(
+            "--until",
+            _with_year(desk.shop.local(told.until)),
+            problem,
+            "correct one of the two times",
+        )
     if told.happened_at < desk.shop.site.plan_from and not isinstance(told, ANNOUNCED):
-        problem = f"lies before the plan begins, {desk.shop.site.plan_from:%a %d %b %Y %H:%M}"
+        problem = f"lies before the plan begins, {_with_year(desk.shop.site.plan_from)}"
         yield Objection("--at", when, problem, "correct the time, or put what happened before into the table done")
 
 
@@ -82,3 +89,7 @@ def _units(desk: Desk, event: AnyEvent) -> set[str]:
     if isinstance(event, Correction):
         rows = [event.instead, next((row for row in desk.stands if row.id == event.corrects), None)]
     return {row.unit_id for row in rows if isinstance(row, OfStep)}
+
+
+def _with_year(moment: datetime) -> str:
+    return f"{day_and_year_text(moment)} {moment:%H:%M}"

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from scheduler.record import events as e
+from scheduler.shop.day_words import day_and_year_text, moment_text
 from scheduler.shop.shop import Shop
 
 
@@ -15,7 +16,7 @@ def event_words(shop: Shop, event: e.AnyEvent) -> str:
 
 
 def _when(shop: Shop, moment: datetime) -> str:
-    return f"{shop.local(moment):%a %d %b %H:%M}"
+    return moment_text(shop.local(moment))
 
 
 def _what(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911
@@ -54,7 +55,8 @@ def _other(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911
         case e.Down():
             return f"{event.which or 'the site'} down until {_when(shop, event.until)}: {event.why}"
         case e.Delivered():
-            return f"{event.packs} of {event.product_id} delivered as lot {event.lot_id}, good until {event.expires_on:%d %b %Y}"
+            until = day_and_year_text(event.expires_on)
+            return f"{event.packs} of {event.product_id} delivered as lot {event.lot_id}, good until {until}"
         case e.Rejected():
             return f"lot {event.lot_id} rejected: {event.why}"
         case e.Forecast():

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 from scheduler.record.explained import objections_of
 from scheduler.record.report import Objection, ObjectionError
 from scheduler.shop.csv_table import read_csv
+from scheduler.shop.day_words import moment_text
 from scheduler.shop.faults import BadInputError
 from scheduler.shop.forecast_rows import WeatherHour
 from scheduler.shop.shop import Shop
@@ -44,7 +45,7 @@ def forecast_hours(shop: Shop, said: Mapping[str, str], begin: datetime, end: da
     first = math.floor(begin.timestamp() / 3600) * 3600
     hours = [row for row in shop.weather if first <= row.at.timestamp() < end.timestamp()]
     if not hours:
-        problem = f"the forecast has no hour from {begin:%d %b %H:%M} to {end:%d %b %H:%M}"
+        problem = f"the forecast has no hour from {moment_text(begin)} to {moment_text(end)}"
         raise ObjectionError(Objection("forecast", None, problem, "give hours that are in it, or a new file"))
     try:
         return tuple(WeatherHour.model_validate(row.model_dump() | _dew(row, changes)) for row in hours)

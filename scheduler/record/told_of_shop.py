@@ -13,6 +13,7 @@ from scheduler.record.desk import Desk
 from scheduler.record.new_forecast import forecast_hours
 from scheduler.record.reader import Made, Reader
 from scheduler.record.report import Objection, ObjectionError
+from scheduler.shop.day_words import day_and_year_text
 from scheduler.shop.faults import choose
 
 _FATES: Final[Mapping[str, e.Fate]] = {fate.value.replace("_", "-"): fate for fate in e.Fate}
@@ -100,7 +101,9 @@ def _check_expiry(r: Reader, lot_id: str, day: date) -> None:
     except ValueError:
         return
     if expires < day:
-        raise ObjectionError(Objection("--expires", text, f"is over since before it came, {day:%d %b %Y}", "correct the date"))
+        raise ObjectionError(
+            Objection("--expires", text, f"is over since before it came, {day_and_year_text(day)}", "correct the date")
+        )
     if there is not None and there != expires:
         problem = f"{lot_id} is on the shelf, good until {there.isoformat()}"
         raise ObjectionError(Objection("--expires", text, problem, "correct the date, or give the new packs a lot of their own"))

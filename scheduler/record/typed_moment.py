@@ -6,6 +6,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from scheduler.shop.calendar import WEEKDAYS
+from scheduler.shop.day_words import day_and_year_text
 from scheduler.shop.moments import at_site, is_skipped
 from scheduler.shop.time_fields import read_moment
 
@@ -66,6 +67,6 @@ def _once(moment: datetime, wall: datetime, tz: ZoneInfo) -> datetime:
     first, second = (wall.replace(tzinfo=tz, fold=fold) for fold in (0, 1))
     if first.utcoffset() != second.utcoffset() and not is_skipped(wall, tz):
         times = " or ".join(at_site(m, tz).isoformat(timespec="minutes") for m in (first, second))
-        msg = f"the clock shows {wall:%H:%M} twice on {wall:%d %b %Y}; say which with its offset: {times}"
+        msg = f"the clock shows {wall:%H:%M} twice on {day_and_year_text(wall)}; say which with its offset: {times}"
         raise ValueError(msg)
     return moment

@@ -185,7 +185,7 @@ def _person(shop: Shop, skill: str) -> Iterator[Variant]:
     if able:
         like = able[0]
         more = like.model_copy(update={"person_id": _fresh(like.person_id, {p.person_id for p in shop.crew})})
-        says = f"one {skill} more, with the skills and the shift of {like.person_id}"
+        says = f"one {skill} more, with the skills and the shift of {like.name or like.person_id}"
         yield Variant(skill, says, _with(shop, crew=(*shop.crew, more)))
 
 

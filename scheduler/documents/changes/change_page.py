@@ -9,8 +9,9 @@ from typing import Any
 from scheduler.documents.changes.change_words import change_sentence, change_tables, shift_text
 from scheduler.documents.changes.changed_days import changed_days
 from scheduler.documents.pages.pages import page
-from scheduler.documents.words.local_time import LocalTime, day_text
+from scheduler.documents.words.local_time import LocalTime
 from scheduler.schedule.changes import Changes, DateMove
+from scheduler.shop.day_words import day_text
 
 HEAD, ROW = 30, 44
 """Height of the head and of a row, in pixels; across it everything is in per cent, so that letters keep their size on a phone."""

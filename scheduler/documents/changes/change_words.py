@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
-from scheduler.documents.words.local_time import LocalTime, day_text, duration_text
+from scheduler.documents.words.local_time import LocalTime, duration_text
 from scheduler.documents.words.table import Table
 from scheduler.schedule.changes import Changes, DateMove, StepMove
+from scheduler.shop.day_words import day_text
 
 MOST_DAYS = 6
 

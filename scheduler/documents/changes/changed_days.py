@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from scheduler.documents.words.local_time import day_text
 from scheduler.schedule.changes import Changes
+from scheduler.shop.day_words import day_text
 
 HEAD: Final = 30
 ROW: Final = 34

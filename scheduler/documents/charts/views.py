@@ -4,8 +4,8 @@ from collections import defaultdict
 from datetime import date, timedelta
 from typing import Final, TypedDict
 
-from scheduler.documents.words.local_time import day_text
 from scheduler.documents.words.work_words import WorkWords
+from scheduler.shop.day_words import day_text
 from scheduler.shop.working_time import Span
 
 _DAY: Final = timedelta(days=1)

@@ -10,8 +10,8 @@ from scheduler.documents.charts.rows import rows_of
 from scheduler.documents.charts.shut import nobody_there, people_away, shut_bays
 from scheduler.documents.charts.views import weeks_of, whole_span
 from scheduler.documents.charts.week_picture import Week, week_picture
-from scheduler.documents.words.local_time import day_text
 from scheduler.documents.words.work_words import WorkWords
+from scheduler.shop.day_words import day_text
 
 
 @dataclass(frozen=True, slots=True)

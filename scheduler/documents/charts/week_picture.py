@@ -8,8 +8,8 @@ from typing import Final
 
 from scheduler.documents.charts.bars import Bar
 from scheduler.documents.charts.folded_time import HOUR_MS, FoldedTime, folded_time
-from scheduler.documents.words.local_time import day_text
 from scheduler.documents.words.step_marks import HATCH_PATHS, INK, MARKS, STRIPS
+from scheduler.shop.day_words import day_text
 
 WIDTH: Final = 1040
 LEFT: Final = 166

@@ -9,10 +9,10 @@ from typing import Final
 from uuid import NAMESPACE_URL, uuid5
 
 from scheduler.documents.sheets.limits import readings
-from scheduler.documents.words.local_time import day_text
 from scheduler.documents.words.packs_words import packs_words
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.schedule.schedule import Work
+from scheduler.shop.day_words import day_text
 from scheduler.shop.methods import Step
 
 CAUTION: Final = (

@@ -5,9 +5,10 @@ from datetime import timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from scheduler.documents.words.local_time import LocalTime, day_text, duration_text
+from scheduler.documents.words.local_time import LocalTime, duration_text
 from scheduler.documents.words.table import Table, csv_text
 from scheduler.schedule.schedule import DeliveryDate, Schedule
+from scheduler.shop.day_words import day_text
 
 _DAY: Final = timedelta(days=1)
 COLUMNS: Final = ("order_id", "customer", "due_at", "delivered_at", "days_late", "slack_h", "units", "typical_weather")

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from scheduler.documents.state.plan_state import Tile
-from scheduler.documents.words.local_time import day_and_year_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.table import Table
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.purchases import Purchase, purchases
 from scheduler.material.statement import Account, Amount
+from scheduler.shop.day_words import day_and_year_text
 
 
 def material_tables(words: WorkWords) -> tuple[Table, ...]:

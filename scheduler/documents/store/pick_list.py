@@ -13,11 +13,11 @@ from typing import Final
 
 from scheduler.documents.store.pick import Pick, PickList
 from scheduler.documents.store.store_returns import store_returns
-from scheduler.documents.words.local_time import day_and_year_text, day_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.store_days import Fetched, StoreDay
 from scheduler.schedule.schedule import Work
+from scheduler.shop.day_words import day_and_year_text, day_text
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.product_sheet import Supply
 

@@ -4,10 +4,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from scheduler.documents.store.pick import Pick
-from scheduler.documents.words.local_time import day_and_year_text
 from scheduler.documents.words.reading_units import Limit
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.material.store_days import BroughtBack, StoreDay, ThrownAway
+from scheduler.shop.day_words import day_and_year_text
 from scheduler.shop.product_sheet import Supply
 
 BACK = "Bring back"

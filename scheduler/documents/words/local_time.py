@@ -6,9 +6,9 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-_DAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+from scheduler.shop.day_words import MONTHS, day_text
+
 _LONG_DAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _SECOND: Final = timedelta(seconds=1)
 _EPOCH: Final = datetime(1970, 1, 1)
 
@@ -66,19 +66,9 @@ class LocalTime:
         return bool(local.fold) and local.utcoffset() != local.replace(fold=0).utcoffset()
 
 
-def day_text(day: date) -> str:
-    """Short day, ``Mon 1 Sep``; the same whatever language the machine is set to."""
-    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
-
-
-def day_and_year_text(day: date) -> str:
-    """Day of a date that may lie in another year, ``Mon 1 Sep 2025``."""
-    return f"{day_text(day)} {day.year}"
-
-
 def long_day_text(day: date) -> str:
     """Day in full, ``Monday 1 Sep 2025``."""
-    return f"{_LONG_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return f"{_LONG_DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def duration_text(minutes: float) -> str:

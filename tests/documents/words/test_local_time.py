@@ -3,7 +3,8 @@
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from scheduler.documents.words.local_time import LocalTime, day_text, duration_text, long_day_text
+from scheduler.documents.words.local_time import LocalTime, duration_text, long_day_text
+from scheduler.shop.day_words import day_text
 
 BERLIN = LocalTime(ZoneInfo("Europe/Berlin"))
 HOUR_MS = 3_600_000

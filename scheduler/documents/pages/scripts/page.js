@@ -48,9 +48,11 @@ const step = (by) => show(siblings(state.view)[siblings(state.view).indexOf(stat
 // The week or, where days are shown, the day of a moment; the next one that has work if there is none.
 const viewAt = (list, minute) => list.find((view) => view.to > minute) || list[list.length - 1];
 const isNowInPlan = () => weeks.length > 0 && nowMinute() >= weeks[0].from && nowMinute() < weeks[weeks.length - 1].to;
+// Where the clock is not in the plan, what is history lies before the moment from which it was planned.
+const today = () => (isNowInPlan() ? nowMinute() : plan.begins);
 function goToday() {
   const list = days.includes(state.view) ? days : weeks;
-  show(isNowInPlan() ? viewAt(list, nowMinute()) : list[0]);
+  show(viewAt(list, today()));
 }
 
 function group(label, list) {
@@ -91,7 +93,7 @@ fillDays();
 fillUnits();
 if (views.length) {
   fillControls();
-  show(isPhone() ? viewAt(days, isNowInPlan() ? nowMinute() : 0) : viewAt(weeks, isNowInPlan() ? nowMinute() : 0));
+  show(viewAt(isPhone() ? days : weeks, today()));
   chartBox.on("plotly_click", ({ points }) => {
     const unit = points[0] && points[0].customdata;
     if (unit !== null && unit !== undefined) window.location.hash = unitHash(units[unit]);

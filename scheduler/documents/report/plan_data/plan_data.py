@@ -59,6 +59,7 @@ def plan_data(words: WorkWords, days: tuple[ReportDay, ...]) -> dict[str, Any]:
         "closed": [axis.span(*span) for span in nobody_there(words, *whole_span(words))],
         "loads": load_rows(words, axis),
         "views": {"weeks": _views(week_views(words), axis), "days": _views(day_views(words), axis)},
+        "begins": axis.at(words.shop.site.plan_from),
         "forecast_until": _forecast_end(words, axis),
         "cartridge_heads": list(CARTRIDGE_HEADS),
         "days": day_rows(words, days, axis, pool),
