@@ -348,7 +348,7 @@ def test_a_person_in_two_places_is_named_with_both() -> None:
 def test_a_breach_of_the_recoat_window_reads_as_the_trade_says_it() -> None:
     """Unit, step, when, by how much and the limit with its temperature."""
     (breach,) = check(move(tiny_schedule(), "U1/coat-1", at(0, "12:30"))).breaches
-    assert breach.says == "U1 coat-1 starts on Mon 02 Jun 12:30, 0.2 h before its recoat minimum of prime (2.0 h at 20 °C)"
+    assert breach.says == "U1 coat-1 starts on Mon 2 Jun 12:30, 0.2 h before its recoat minimum of prime (2.0 h at 20 °C)"
     assert breach.amount == pytest.approx(0.25)
     assert breach.at == at(0, "12:30")
 

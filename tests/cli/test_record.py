@@ -10,6 +10,7 @@ import pytest
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.schedule.store import read_schedule
+from scheduler.shop.day_words import moment_text
 
 from .conftest import Planned, Run
 
@@ -282,7 +283,7 @@ def test_a_step_cannot_begin_while_another_was_under_way_that_has_ended_since(fo
     foreman.types("finished", move.work_id, "--at", _at(move.end))
     code, _, err = foreman.types("started", foreman.work[2].work_id, "--at", _at(move.start + timedelta(minutes=5)))
     assert (code, "correct one of the times" in err) == (ExitCode.BAD_INPUT, True), err
-    assert f"to {move.end:%a %d %b %H:%M}" in err
+    assert f"to {moment_text(move.end)}" in err
 
 
 def test_two_who_record_at_the_same_moment_are_both_heard(foreman: Foreman) -> None:
