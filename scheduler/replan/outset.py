@@ -4,7 +4,9 @@ Where some unit finds no room in time for its next coat, units are prepared agai
 """
 
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from scheduler.activities.build import Built, build_network
 from scheduler.activities.reread import Reread, reread
@@ -19,8 +21,8 @@ from scheduler.search.routes import Routes
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.shop import Shop
 
-MOST = 5
-"""Units that are looked at for want of room before the search is asked."""
+MOST, TOGETHER = 5, 12
+"""Units of which each is looked at alone for want of room, and so many together, before the search is asked."""
 
 
 @dataclass(frozen=True)
@@ -87,14 +89,25 @@ def _for_want_of_room(begin: Outset) -> Outset:
 
     None where that helps nobody.
     """
-    units = _in_a_hurry(begin)
-    rows = [row for unit in units if (row := most_rework_of(begin.shop, unit)) is not None]
-    together = [tuple(rows[:count]) for count in range(2, len(rows) + 1)]
-    for tried in [*((row,) for row in rows), *together]:
-        found = begin.on(with_rework(begin.shop, tried))
-        if isinstance(found.repaired, Repaired):
-            return _least(begin, found, tried)
+    for row in islice(_rows(begin, ()), MOST):
+        alone = begin.on(with_rework(begin.shop, (row,)))
+        if isinstance(alone.repaired, Repaired):
+            return _least(begin, alone, (row,))
+    at, rows = begin, tuple[Rework, ...]()
+    while len(rows) < TOGETHER and (more := tuple(islice(_rows(at, rows), 1))):
+        rows = (*rows, *more)
+        at = begin.on(with_rework(begin.shop, rows))
+        if isinstance(at.repaired, Repaired):
+            return _least(begin, at, rows)
     return begin
+
+
+def _rows(at: Outset, there: tuple[Rework, ...]) -> Iterator[Rework]:
+    """Yield rework that gives one unit more all the time that it needs."""
+    seen = {row.unit_id for row in there}
+    for unit in _in_a_hurry(at):
+        if unit not in seen and (row := most_rework_of(at.shop, unit)) is not None:
+            yield row
 
 
 def _in_a_hurry(at: Outset) -> list[str]:
@@ -102,12 +115,12 @@ def _in_a_hurry(at: Outset) -> list[str]:
     net, no_room = at.built.network, at.repaired.units if isinstance(at.repaired, NoRoom) else ()
     films = {a.unit for a in net.activities if a.product is not None}
     begun = [path.unit for path in net.paths if path.since_start and path.unit in films]
-    return [*(unit for unit in no_room if unit in begun), *(unit for unit in begun if unit not in no_room)][:MOST]
+    return [*(unit for unit in no_room if unit in begun), *(unit for unit in begun if unit not in no_room)]
 
 
 def _least(begin: Outset, found: Outset, rows: tuple[Rework, ...]) -> Outset:
     """Leave out what is not needed after all, and only wipe where that suffices."""
-    for row in rows:
+    for row in rows[:MOST]:
         wiped = row.model_copy(update={"kind": ReworkKind.WIPE})
         fewer = tuple(other for other in rows if other is not row)
         for less in (fewer, (*fewer, wiped)):

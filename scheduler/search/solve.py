@@ -23,6 +23,8 @@ from scheduler.search.windows import AFTER, EVERY, Windows
 
 SMALL = 260
 """Activities up to which CP-SAT proves the least lateness: 12 units have about 170."""
+MODELLED = 2500
+"""Activities up to which CP-SAT is asked for a schedule where insertion finds none: a larger model takes minutes to build."""
 MATERIAL_FROM = 0.8
 """Share of a run after which the goals after lateness have their turn, proven or not: coats are shifted to use packs up."""
 FIRST_TRIES = 2
@@ -119,6 +121,8 @@ class _Search(Standing):
         verdict = clash_of_units(self.net, self.clock, self.settings.workers)
         if verdict.proven:
             return self._no_schedule(verdict)
+        if len(self.net.activities) > MODELLED:
+            return self.outcome(Status.UNKNOWN)
         steps = None if self.settings.moves is None else max(LEAST_STEPS, self.settings.moves * STEPS_A_MOVE)
         effort = Effort(self.clock.left_s() * 0.6, self.settings.seed, self.settings.workers, steps)
         answer = prove(self.net, "lateness", {}, None, effort, self.clock.interrupted)
