@@ -51,12 +51,11 @@ def _shops(path: Path, schedule: "Schedule", folder: Path) -> "Iterator[Shop]":
     from scheduler.record.shop_now import shop_now
     from scheduler.shop.holds import with_holds, without_lapsed
     from scheduler.shop.read import read_shop
-    from scheduler.shop.shop import Shop
 
     plain = read_shop(folder)
     held = with_holds(plain)
     yield held
-    yield Shop.model_validate({name: getattr(plain, name) for name in Shop.model_fields} | {"holds": ()})
+    yield plain.with_tables(holds=())
     events = read_events(path.parent).events
     if events:
         yield without_lapsed(shop_now(held, schedule, events, schedule.plan_from))

@@ -51,8 +51,7 @@ class _Looking:
 
     def way(self, unit: Unit, done: dict[str, Done], rework: tuple[Rework, ...]) -> tuple[Route, str | None]:
         """Route of a unit with further rework, and the first step for which no start is left; None if there is a way."""
-        tables = {name: getattr(self.shop, name) for name in Shop.model_fields}
-        shop = Shop.model_validate({**tables, "rework": (*self.shop.rework, *rework)})
+        shop = self.shop.with_tables(rework=(*self.shop.rework, *rework))
         route = route_of(shop, unit.unit_id)
         builder = UnitBuilder(shop, self.climates, dict(self.pool_at), route, unit, History(shop, self.climates, done), self.past)
         part = unit_network(builder, 0, 0, ())

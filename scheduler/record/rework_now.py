@@ -42,8 +42,7 @@ class Rounds:
         """Steps of a unit with the rework so far."""
         if unit_id not in self._needs:
             rows = tuple(self.rows.get(unit_id, ()))
-            tables = {name: getattr(self.shop, name) for name in Shop.model_fields} | {"rework": rows}
-            shop = Shop.model_validate(tables) if rows or self.shop.rework else self.shop
+            shop = self.shop.with_tables(rework=rows) if rows or self.shop.rework else self.shop
             self._needs[unit_id] = needs_of(shop, unit_id)
         return self._needs[unit_id]
 

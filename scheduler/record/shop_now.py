@@ -44,7 +44,7 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
     """
     told = shop_told(shop, schedule, events, now)
     late = missed_windows(told)
-    return told if not late else _with(told, {"rework": (*told.rework, *late)})
+    return told if not late else told.with_tables(rework=(*told.rework, *late))
 
 
 def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: datetime) -> Shop:
@@ -68,8 +68,4 @@ def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: d
         "rework": tuple(row for rows in rounds.rows.values() for row in rows),
         "warming": warming_now(shop, schedule, finished, begin, told),
     }
-    return _with(shop, tables)
-
-
-def _with(shop: Shop, tables: dict[str, object]) -> Shop:
-    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
+    return shop.with_tables(**tables)

@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterator
 from datetime import timedelta
 from typing import Final
 
-from scheduler.replan.slips import with_tables
 from scheduler.replan.what_if import Variant, variants
 from scheduler.shop.shop import Shop
 
@@ -34,12 +33,12 @@ def dates(shop: Shop, chosen: Collection[str]) -> Iterator[Variant]:
     units = {unit.unit_id for unit in shop.units if unit.order_id in chosen}
     if any(u.must_leave_by is not None for u in shop.units if u.unit_id in units):
         freed = tuple(u.model_copy(update={"must_leave_by": None}) if u.unit_id in units else u for u in shop.units)
-        yield Variant("leave", f"the units of {', '.join(chosen)} may leave later", with_tables(shop, units=freed))
+        yield Variant("leave", f"the units of {', '.join(chosen)} may leave later", shop.with_tables(units=freed))
     for days in LATER_D if shop.typical_year else ():
         until = shop.site.plan_until + timedelta(days=days)
         day = shop.local(until)
         says = f"the plan ends {days} days later, on {day:%a} {day.day} {day:%b} (plan_until)"
-        yield Variant("end", says, with_tables(shop, site=shop.site.model_copy(update={"plan_until": until})))
+        yield Variant("end", says, shop.with_tables(site=shop.site.model_copy(update={"plan_until": until})))
 
 
 def more(shop: Shop, rules: Collection[str]) -> Iterator[Variant]:
@@ -56,4 +55,4 @@ def _stock(shop: Shop) -> Iterator[Variant]:
             extra = lots[0].model_copy(update={"lot_id": f"{lots[0].lot_id}-more", "packs": MORE_PACKS})
             arrives = {"arrives_on": shop.site.plan_from.date(), "expires_on": shop.site.plan_until.date()}
             says = f"{MORE_PACKS} packs of {product.name} more, here from the start"
-            yield Variant("stock", says, with_tables(shop, lots=(*shop.lots, extra.model_copy(update=arrives))))
+            yield Variant("stock", says, shop.with_tables(lots=(*shop.lots, extra.model_copy(update=arrives))))

@@ -71,7 +71,7 @@ def slips(shop: Shop, chosen: Collection[str]) -> tuple[Slip, ...]:
     if all(slip.back_at is not None for slip in found) or not shop.typical_year:
         return found
     site = shop.site.model_copy(update={"plan_until": shop.site.plan_until + LATER})
-    return _slips(with_tables(freed, site=site), chosen, shop.site.plan_until)
+    return _slips(freed.with_tables(site=site), chosen, shop.site.plan_until)
 
 
 def _slips(shop: Shop, chosen: Collection[str], ends: datetime) -> tuple[Slip, ...]:
@@ -92,9 +92,4 @@ def without_dates(shop: Shop, orders: Collection[str]) -> Shop:
     """Return the shop without pins and last days of some orders' units."""
     units = {unit.unit_id for unit in shop.units if unit.order_id in orders}
     freed = tuple(u.model_copy(update={"must_leave_by": None}) if u.unit_id in units else u for u in shop.units)
-    return with_tables(shop, units=freed, pinned=tuple(pin for pin in shop.pinned if pin.unit_id not in units))
-
-
-def with_tables(shop: Shop, **tables: object) -> Shop:
-    """Return a shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
-    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
+    return shop.with_tables(units=freed, pinned=tuple(pin for pin in shop.pinned if pin.unit_id not in units))

@@ -48,8 +48,7 @@ def most_rework_of(shop: Shop, unit: str) -> Rework | None:
 
 def with_rework(shop: Shop, rows: tuple[Rework, ...]) -> Shop:
     """Return the shop with more rework."""
-    tables = {name: getattr(shop, name) for name in Shop.model_fields}
-    return Shop.model_validate({**tables, "rework": (*shop.rework, *rows)})
+    return shop.with_tables(rework=(*shop.rework, *rows))
 
 
 def _row(shop: Shop, unit: str, kind: ReworkKind) -> Rework:

@@ -161,11 +161,6 @@ def _unit_days(built: Built, placed: Placed) -> float:
     return round(sum((end - grid.origin).total_seconds() for end in ends) / 86_400, 2)
 
 
-def _with(shop: Shop, **tables: object) -> Shop:
-    """A shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
-    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)
-
-
 def _one_more(shop: Shop, kind: Kind, name: str, says: str) -> Iterator[Variant]:
     rows = [row for row in shop.equipment if row.kind is kind]
     if not rows:
@@ -173,7 +168,7 @@ def _one_more(shop: Shop, kind: Kind, name: str, says: str) -> Iterator[Variant]
     like = max(rows, key=_strength)
     fresh = _fresh(like.equipment_id, {e.equipment_id for e in shop.equipment})
     more = like.model_copy(update={"equipment_id": fresh, "count": 1})
-    yield Variant(name, says.format(name=like.name), _with(shop, equipment=(*shop.equipment, more)))
+    yield Variant(name, says.format(name=like.name), shop.with_tables(equipment=(*shop.equipment, more)))
 
 
 def _strength(row: Equipment) -> float:
@@ -186,7 +181,7 @@ def _person(shop: Shop, skill: str) -> Iterator[Variant]:
         like = able[0]
         more = like.model_copy(update={"person_id": _fresh(like.person_id, {p.person_id for p in shop.crew})})
         says = f"one {skill} more, with the skills and the shift of {like.name or like.person_id}"
-        yield Variant(skill, says, _with(shop, crew=(*shop.crew, more)))
+        yield Variant(skill, says, shop.with_tables(crew=(*shop.crew, more)))
 
 
 def _saturday(shop: Shop) -> Iterator[Variant]:
@@ -199,7 +194,7 @@ def _saturday(shop: Shop) -> Iterator[Variant]:
             for s in free
         )
         says = f"a shift on Saturdays from {starts:%H:%M} to {ends:%H:%M} as overtime for {', '.join(free)}"
-        yield Variant("saturday", says, _with(shop, shifts=(*shop.shifts, *rows)))
+        yield Variant("saturday", says, shop.with_tables(shifts=(*shop.shifts, *rows)))
 
 
 def _works(shop: Shop, shift_id: str, day: str) -> bool:
@@ -212,14 +207,16 @@ def _dry_bay(shop: Shop) -> Iterator[Variant]:
     if bay is not None:
         dry = bay.model_copy(update={"outdoor": False, "rh_held_pct": DRY_PCT})
         says = f"a tent with a dryer over {bay.bay_id}: no rain, at most {DRY_PCT:g} % humidity"
-        yield Variant("dry bay", says, _with(shop, bays=tuple(dry if row is bay else row for row in shop.bays)))
+        yield Variant("dry bay", says, shop.with_tables(bays=tuple(dry if row is bay else row for row in shop.bays)))
 
 
 def _bay(shop: Shop, stage: str) -> Iterator[Variant]:
     like = next(bay for bay in shop.bays if stage in bay.stages)
     fresh = _fresh(like.bay_id, {bay.bay_id for bay in shop.bays})
     more = like.model_copy(update={"bay_id": fresh, "places": 1, "air_space": fresh})
-    yield Variant(f"{stage} bay", f"one place more to {stage}, like those in {like.bay_id}", _with(shop, bays=(*shop.bays, more)))
+    yield Variant(
+        f"{stage} bay", f"one place more to {stage}, like those in {like.bay_id}", shop.with_tables(bays=(*shop.bays, more))
+    )
 
 
 def _fresh(like: str, taken: set[str]) -> str:

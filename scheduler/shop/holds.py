@@ -33,13 +33,10 @@ def with_holds(shop: Shop) -> Shop:
     if not holds:
         return shop
     rows = [(hold, unit) for hold in holds for unit in _units(shop, hold)]
-    return _changed(
-        shop,
-        {
-            "orders": (*shop.orders, *_orders(holds)),
-            "units": (*shop.units, *(unit for _, unit in rows)),
-            "surfaces": (*shop.surfaces, *(s for hold, unit in rows for s in _surfaces(shop, hold, unit))),
-        },
+    return shop.with_tables(
+        orders=(*shop.orders, *_orders(holds)),
+        units=(*shop.units, *(unit for _, unit in rows)),
+        surfaces=(*shop.surfaces, *(s for hold, unit in rows for s in _surfaces(shop, hold, unit))),
     )
 
 
@@ -48,15 +45,12 @@ def without_lapsed(shop: Shop) -> Shop:
     begin, begun = shop.local(shop.site.plan_from), {shop.unit_by_id[d.unit_id].order_id for d in shop.done}
     gone = {hold.hold_id for hold in shop.holds if lapsed(hold, begin)} - begun
     units = {unit.unit_id for unit in shop.units if unit.order_id in gone}
-    return _changed(
-        shop,
-        {
-            "orders": tuple(order for order in shop.orders if order.order_id not in gone),
-            "units": tuple(unit for unit in shop.units if unit.unit_id not in units),
-            "surfaces": tuple(surface for surface in shop.surfaces if surface.unit_id not in units),
-            "warming": tuple(row for row in shop.warming if row.unit_id not in units),
-            "pinned": tuple(pin for pin in shop.pinned if pin.unit_id not in units),
-        },
+    return shop.with_tables(
+        orders=tuple(order for order in shop.orders if order.order_id not in gone),
+        units=tuple(unit for unit in shop.units if unit.unit_id not in units),
+        surfaces=tuple(surface for surface in shop.surfaces if surface.unit_id not in units),
+        warming=tuple(row for row in shop.warming if row.unit_id not in units),
+        pinned=tuple(pin for pin in shop.pinned if pin.unit_id not in units),
     )
 
 
@@ -84,8 +78,3 @@ def _units(shop: Shop, hold: Hold) -> Iterator[Unit]:
 
 def _surfaces(shop: Shop, hold: Hold, unit: Unit) -> Iterator[Surface]:
     return (row.model_copy(update={"unit_id": unit.unit_id}) for row in shop.surfaces_of[hold.like_unit])
-
-
-def _changed(shop: Shop, tables: dict[str, object]) -> Shop:
-    """A shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
-    return Shop.model_validate({name: getattr(shop, name) for name in Shop.model_fields} | tables)

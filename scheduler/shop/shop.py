@@ -112,6 +112,10 @@ class Shop(BaseModel):
         """Rows of equipment of a kind."""
         return tuple(row for row in self.equipment if row.kind is kind)
 
+    def with_tables(self, **tables: object) -> "Shop":
+        """Return the shop with other tables; made anew, because a copy would keep the look-ups of the old ones."""
+        return Shop.model_validate({name: getattr(self, name) for name in Shop.model_fields} | tables)
+
     def local(self, moment: datetime) -> datetime:
         """Return the moment in the site's zone; a naive one is taken to stand in it already."""
         return moment.replace(tzinfo=self.site.tz) if moment.tzinfo is None else moment.astimezone(self.site.tz)

@@ -13,7 +13,6 @@ from scheduler.pipeline import NoScheduleError, plan
 from scheduler.replan.choices import Wish, replan
 from scheduler.replan.fitting import Fitting
 from scheduler.replan.pins import broken_pins
-from scheduler.replan.slips import with_tables
 from scheduler.replan.ways_out import ways_out
 from scheduler.search.improve import Improver
 from scheduler.search.settings import Settings
@@ -130,7 +129,7 @@ def test_a_plan_that_ends_too_soon_may_end_later() -> None:
     whole = plan(shop, Settings(moves=1, workers=1)).schedule
     first, last = sorted(w.end for w in whole.work if w.name == "dispatch")
     until = first + (last - first) / 2
-    short = with_tables(shop, site=shop.site.model_copy(update={"plan_until": until}))
+    short = shop.with_tables(site=shop.site.model_copy(update={"plan_until": until}))
     found = ways_out(short)
     assert len(found.slips) == 1
     assert found.fewest
