@@ -1,4 +1,4 @@
-"""Rule shift_hours: attended work lies inside shifts; a step that may not pause is in one piece; closed bays are empty."""
+"""Rule shift_hours: attended work in shifts; a step that may not pause is in one piece; nothing is done in a bay that is shut."""
 
 from scheduler.activities.masks import below, bits
 from scheduler.activities.network import Mask

@@ -89,12 +89,13 @@ def _for_want_of_room(begin: Outset) -> Outset:
 
     None where that helps nobody.
     """
+    tried: list[tuple[Outset, tuple[Rework, ...]]] = []
     for row in islice(_rows(begin, ()), MOST):
-        alone = begin.on(with_rework(begin.shop, (row,)))
-        if isinstance(alone.repaired, Repaired):
-            return _least(begin, alone, (row,))
-    at, rows = begin, tuple[Rework, ...]()
-    while len(rows) < TOGETHER and (more := tuple(islice(_rows(at, rows), 1))):
+        tried.append((begin.on(with_rework(begin.shop, (row,))), (row,)))
+        if isinstance(tried[-1][0].repaired, Repaired):
+            return _least(begin, *tried[-1])
+    at, rows = tried[0] if tried else (begin, ())
+    while rows and len(rows) < TOGETHER and (more := tuple(islice(_rows(at, rows), 1))):
         rows = (*rows, *more)
         at = begin.on(with_rework(begin.shop, rows))
         if isinstance(at.repaired, Repaired):

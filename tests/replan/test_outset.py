@@ -35,13 +35,18 @@ def _closed(shop: Shop, what: str, which: str, begin: datetime, length: timedelt
     return shop.model_copy(update={"closures": (*shop.closures, row)})
 
 
-def test_units_that_cannot_all_be_in_time_are_prepared_again_as_few_as_need_it(made: Plan) -> None:
-    """All but one of those who spray are away for a day: each unit alone would be in time for its next coat, three are not."""
+def _one_sprayer_left(made: Plan) -> Shop:
     first = next(w for w in made.schedule.work if w.work_id == "U6/coat-1")
     shop = as_told(made, first.end)
     sprayers = sorted({p.person_id for w in made.schedule.work if w.name.startswith("coat-") for p in w.people})
     for person in sprayers[:-1]:
         shop = _closed(shop, "person", person, first.end, timedelta(days=1))
+    return shop
+
+
+def test_units_that_cannot_all_be_in_time_are_prepared_again_as_few_as_need_it(made: Plan) -> None:
+    """All but one of those who spray are away for a day: each unit alone would be in time for its next coat, three are not."""
+    shop = _one_sprayer_left(made)
     begin = set_out(shop, made.schedule, 1)
     assert isinstance(begin.repaired, NoRoom)
     assert stuck_units(begin.built.network) == ()
@@ -51,6 +56,18 @@ def test_units_that_cannot_all_be_in_time_are_prepared_again_as_few_as_need_it(m
     assert len(more) == 1
     choices = replan(shop, made.schedule, Wish(Settings(moves=2))).choices
     assert all(check_schedule(found.shop, choice.plan.schedule).ok for choice in choices)
+
+
+def test_where_one_alone_does_not_suffice_more_are_prepared_again_together(made: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same with a look at the first unit only, which alone is not enough; what is not needed of both is left out again."""
+    begin = set_out(_one_sprayer_left(made), made.schedule, 1)
+    monkeypatch.setattr("scheduler.replan.outset.MOST", 1)
+    found = prepared_again(begin)
+    assert isinstance(found.repaired, Repaired)
+    more = {row.unit_id for row in found.shop.rework[len(begin.shop.rework) :]}
+    assert len(more) >= 1
+    assert isinstance(begin.repaired, NoRoom)
+    assert more != {begin.repaired.units[0]}
 
 
 def _stands_in_it(made: Plan) -> tuple[Stay, datetime]:
