@@ -1,6 +1,6 @@
 """Failures and coats that come too late: what the shop needs again, and that it can be planned and passes the checker."""
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +13,7 @@ from scheduler.pipeline import Plan, plan
 from scheduler.record.as_planned import as_planned
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit, with_event
-from scheduler.record.events import ADAPTER, AnyEvent, Failed, Finished, Loaded, Started, Stopped, sealed
+from scheduler.record.events import ADAPTER, Failed, Finished, Loaded, Started, Stopped
 from scheduler.record.events_file import events_from
 from scheduler.record.shop_now import shop_now
 from scheduler.search.settings import Settings
@@ -21,6 +21,7 @@ from scheduler.shop.needs import needs_of
 from scheduler.shop.read import read_shop
 from scheduler.shop.shop import Shop
 from scheduler.shop.write import write_shop
+from tests.record.as_reported import event, reported
 
 QUICK = Settings(moves=5, workers=1)
 
@@ -29,20 +30,6 @@ QUICK = Settings(moves=5, workers=1)
 def planned() -> Plan:
     """Three random units, planned."""
     return plan(random_shop(3, 3), QUICK)
-
-
-def _event(model: Any, at: datetime, **fields: Any) -> AnyEvent:
-    return sealed(model(happened_at=at, recorded_at=at, **fields))
-
-
-def _reported(found: Plan, until: datetime) -> list[AnyEvent]:
-    """Starts and ends as planned, in the order of time."""
-    events = []
-    for work in found.schedule.work:
-        of = {"unit_id": work.unit_id, "step": work.name}
-        events += [_event(Started, work.start, **of)] if work.start <= until else []
-        events += [_event(Finished, work.end, **of)] if work.end <= until else []
-    return sorted(events, key=lambda e: e.happened_at)
 
 
 def _film(found: Plan, which: int) -> Any:
@@ -58,8 +45,8 @@ def test_blisters_are_cut_out_wiped_and_touched_up_before_the_next_step(planned:
     """5 % of a film that failed as it was looked at."""
     film = _film(planned, 0)
     told = [
-        *_reported(planned, film.end),
-        _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
+        *reported(planned, film.end),
+        event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
     ]
     shop = shop_now(planned.shop, planned.schedule, told, film.end)
     assert _left(shop, film.unit_id)[:3] == ["cut_out-r1", "wipe-r1", "touch_up-r1"]
@@ -69,7 +56,7 @@ def test_blisters_are_cut_out_wiped_and_touched_up_before_the_next_step(planned:
 def test_a_film_that_failed_all_over_is_put_on_again(planned: Plan) -> None:
     """Abraded, wiped, and sprayed once more; what it took is gone all the same."""
     film = _film(planned, 1)
-    told = [*_reported(planned, film.end), _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")]
+    told = [*reported(planned, film.end), event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")]
     shop = shop_now(planned.shop, planned.schedule, told, film.end)
     assert _left(shop, film.unit_id)[:3] == ["abrade-r1", "wipe-r1", f"{film.name}-r1"]
     before, after = ({lot.lot_id: lot.packs for lot in s.lots} for s in (planned.shop, shop))
@@ -81,7 +68,7 @@ def test_a_film_that_failed_all_over_is_put_on_again(planned: Plan) -> None:
 def test_another_step_that_failed_is_to_be_done_again(planned: Plan) -> None:
     """Washed, but the salt test says no."""
     wash = next(work for work in planned.schedule.work if work.name == "wash")
-    told = [*_reported(planned, wash.end), _event(Failed, wash.end, unit_id=wash.unit_id, step="wash", cause="salt")]
+    told = [*reported(planned, wash.end), event(Failed, wash.end, unit_id=wash.unit_id, step="wash", cause="salt")]
     shop = shop_now(planned.shop, planned.schedule, told, wash.end)
     assert _left(shop, wash.unit_id)[0] == "wash"
     assert not shop.rework
@@ -92,7 +79,7 @@ def test_a_step_that_was_stopped_is_still_to_do(planned: Plan) -> None:
     abrade = next(work for work in planned.schedule.work if work.name == "abrade")
     at = abrade.start + timedelta(minutes=20)
     of = {"unit_id": abrade.unit_id, "step": "abrade"}
-    told = [*_reported(planned, abrade.start), _event(Stopped, at, why="compressor", **of)]
+    told = [*reported(planned, abrade.start), event(Stopped, at, why="compressor", **of)]
     shop = shop_now(planned.shop, planned.schedule, told, at)
     assert _left(shop, abrade.unit_id)[0] == "abrade"
     assert plan(shop, QUICK).report.ok
@@ -102,14 +89,14 @@ def test_a_coat_that_comes_too_late_is_prepared_for_again(planned: Plan) -> None
     """Nobody came for a week after a first coat: the next one goes on once the surface has been abraded and wiped."""
     names = [w.name for w in planned.schedule.work if w.unit_id == "U1" and w.product_id]
     first = next(w for w in planned.schedule.work if w.unit_id == "U1" and w.name == names[0])
-    told, now = _reported(planned, first.end), first.end + timedelta(days=7)
+    told, now = reported(planned, first.end), first.end + timedelta(days=7)
     shop = shop_now(planned.shop, planned.schedule, told, now)
     left = _left(shop, "U1")
     assert left[:3] == ["abrade-r1", "wipe-r1", names[1]]
     done = [*told]
     at = now
     for step in ("abrade-r1", "wipe-r1", names[1]):
-        done.append(_event(Finished, at + timedelta(hours=1), unit_id="U1", step=step, started_at=at))
+        done.append(event(Finished, at + timedelta(hours=1), unit_id="U1", step=step, started_at=at))
         at += timedelta(hours=1)
     later = shop_now(planned.shop, planned.schedule, done, at)
     assert _left(later, "U1") == left[3:]
@@ -120,7 +107,7 @@ def test_a_coat_that_comes_too_late_is_prepared_for_again(planned: Plan) -> None
 def test_any_prefix_of_a_file_projects_to_the_state_of_its_whole_lines(planned: Plan, data: st.DataObject) -> None:
     """Cut at any byte."""
     until = data.draw(st.sampled_from([work.end for work in planned.schedule.work]))
-    told = _reported(planned, until)
+    told = reported(planned, until)
     whole = b"".join(ADAPTER.dump_json(event) + b"\n" for event in told)
     cut = data.draw(st.integers(0, len(whole)))
     lines = whole[:cut].count(b"\n")
@@ -135,7 +122,7 @@ def test_the_shop_now_is_a_valid_folder_and_its_plan_passes_the_checker(seed: in
     found = plan(random_shop(seed, 3), QUICK)
     work = _film(found, len(found.schedule.work) % 3)
     now = work.start + (work.end - work.start) / 2
-    shop = shop_now(found.shop, found.schedule, _reported(found, now), now)
+    shop = shop_now(found.shop, found.schedule, reported(found, now), now)
     assert any(row.is_under_way(shop.site.plan_from) for row in shop.done)
     write_shop(shop, tmp_path)
     assert read_shop(tmp_path) == shop
@@ -146,11 +133,11 @@ def test_a_film_is_not_judged_while_a_step_runs_on_it_nor_after_the_unit_has_lef
     """Both are refused with what to do."""
     film = _film(planned, 0)
     last = max(work.end for work in planned.schedule.work if work.unit_id == film.unit_id)
-    fail = _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")
+    fail = event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")
     for now, says in ((film.start, "is not recorded as finished"), (last, "has left its bay")):
-        told = tuple(_reported(planned, now))
+        told = tuple(reported(planned, now))
         desk = Desk(planned.shop, planned.schedule, told, now)
-        late = fail if now == film.start else _event(Failed, now, unit_id=film.unit_id, step=film.name, cause="runs")
+        late = fail if now == film.start else event(Failed, now, unit_id=film.unit_id, step=film.name, cause="runs")
         wrong = admit(Desk(planned.shop, planned.schedule, told, max(now, film.end)), late).objections
         assert [o.problem for o in wrong if says in o.problem], wrong
         assert with_event(desk, late).events[-1] == late
@@ -161,8 +148,8 @@ def test_cartridges_are_warm_since_they_were_loaded(planned: Plan) -> None:
     film = next(w for w in planned.schedule.work if w.product_id == "lining")
     loaded = max(draw.loaded_at for draw in film.draws if draw.loaded_at is not None)
     now = loaded + timedelta(minutes=30)
-    told = _reported(planned, now)
-    own = _event(
+    told = reported(planned, now)
+    own = event(
         Loaded, now - timedelta(minutes=5), unit_id=film.unit_id, step=film.name, warmer_id="H#1", lot_id="L1", cartridges=2
     )
     rows = [shop_now(planned.shop, planned.schedule, events, now).warming for events in (told, [*told, own])]
@@ -175,11 +162,11 @@ def test_what_is_inspected_again_after_a_repair_is_reported_as_planned_too(plann
     film = [work for work in planned.schedule.work if work.product_id and work.unit_id == "U1"][-1]
     (inspect,) = (work for work in planned.schedule.work if work.unit_id == "U1" and work.name == "inspect")
     begins = {
-        event.id for event in _reported(planned, inspect.end) if isinstance(event, Started) and event.happened_at == inspect.end
+        event.id for event in reported(planned, inspect.end) if isinstance(event, Started) and event.happened_at == inspect.end
     }
     told = [
-        *(event for event in _reported(planned, inspect.end) if event.id not in begins),
-        _event(Failed, inspect.end, unit_id="U1", step=film.name, cause="blisters", share_pct=5),
+        *(event for event in reported(planned, inspect.end) if event.id not in begins),
+        event(Failed, inspect.end, unit_id="U1", step=film.name, cause="blisters", share_pct=5),
     ]
     again = plan(shop_now(planned.shop, planned.schedule, told, inspect.end), QUICK)
     (second,) = (work for work in again.schedule.work if work.unit_id == "U1" and work.name == "inspect" and not work.done)
@@ -196,8 +183,8 @@ def test_what_is_left_of_a_stopped_step_is_a_step_of_its_own(planned: Plan, whic
     """60 % of it was done; at once, a day or a week later there is a plan of the rest that passes the checker."""
     works = [w for w in planned.schedule.work if w.name == which or (which == "film" and w.product_id)]
     work, at = works[-1], works[-1].start + (works[-1].end - works[-1].start) / 2
-    before = [e for e in _reported(planned, at) if (e.unit_id, e.step) != (work.unit_id, work.name) or e.kind == "started"]  # type: ignore[union-attr]
-    told = [*before, _event(Stopped, at, unit_id=work.unit_id, step=work.name, why="rain", done_pct=60)]
+    before = [e for e in reported(planned, at) if (e.unit_id, e.step) != (work.unit_id, work.name) or e.kind == "started"]  # type: ignore[union-attr]
+    told = [*before, event(Stopped, at, unit_id=work.unit_id, step=work.name, why="rain", done_pct=60)]
     shop = shop_now(planned.shop, planned.schedule, told, at + timedelta(days=days))
     rest = next(need for need in needs_of(shop, work.unit_id) if need.rest_of == work.name)
     assert rest.area_m2 == pytest.approx(0.4 * work.area_m2)
@@ -206,7 +193,7 @@ def test_what_is_left_of_a_stopped_step_is_a_step_of_its_own(planned: Plan, whic
     assert work.name not in _left(shop, work.unit_id)
     assert plan(shop, QUICK).report.ok
     end = at + timedelta(days=days, hours=1)
-    done = _event(Finished, end, unit_id=work.unit_id, step=rest.name, started_at=end - timedelta(hours=1))
+    done = event(Finished, end, unit_id=work.unit_id, step=rest.name, started_at=end - timedelta(hours=1))
     if not any(row.after == work.name and row.kind.value != "rest" for row in shop.rework):
         later = shop_now(planned.shop, planned.schedule, [*told, done], end)
         assert rest.name not in _left(later, work.unit_id)
@@ -218,9 +205,9 @@ def test_what_a_stopped_film_has_taken_is_gone_and_the_rest_is_on_the_shelf(plan
     first, second = film.draws[:2]
     whole_ml, ml = sum(d.purge_ml + d.sprayed_ml for d in film.draws), first.purge_ml + first.sprayed_ml + 0.3 * second.sprayed_ml
     at = film.start + (film.end - film.start) / 2
-    before = [e for e in _reported(planned, at) if e.happened_at <= film.start]
+    before = [e for e in reported(planned, at) if e.happened_at <= film.start]
     of = {"unit_id": film.unit_id, "step": film.name}
-    told = [*before, _event(Stopped, at, why="hose", ml=ml, planned_ml=whole_ml, **of)]
+    told = [*before, event(Stopped, at, why="hose", ml=ml, planned_ml=whole_ml, **of)]
     shop = shop_now(planned.shop, planned.schedule, told, at)
     others = [e for e in before if (e.unit_id, e.step) != (film.unit_id, film.name)]  # type: ignore[union-attr]
     untouched = shop_now(planned.shop, planned.schedule, others, at)
@@ -238,9 +225,9 @@ def test_steps_keep_their_names_when_a_re_plan_has_added_to_the_table_of_rework(
     film = _film(planned, 0)
     later = film.end + timedelta(hours=1)
     told = [
-        *_reported(planned, film.end),
-        _event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
-        _event(Finished, later, unit_id=film.unit_id, step="cut_out-r1", started_at=film.end),
+        *reported(planned, film.end),
+        event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="blisters", share_pct=5),
+        event(Finished, later, unit_id=film.unit_id, step="cut_out-r1", started_at=film.end),
     ]
     row = {"unit_id": film.unit_id, "after": "cut_out-r1", "kind": "wipe", "reason": "too late", "number": 2}
     tables = {name: getattr(planned.shop, name) for name in Shop.model_fields}

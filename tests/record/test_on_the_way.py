@@ -1,7 +1,6 @@
 """What goes wrong as a unit is moved out of its bay: the move ends, and the unit comes back or is seen to in the next one."""
 
-from datetime import datetime, timedelta
-from typing import Any
+from datetime import timedelta
 
 import pytest
 from random_shop import random_shop
@@ -10,13 +9,14 @@ from scheduler.check import check_schedule
 from scheduler.pipeline import Plan, plan
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit
-from scheduler.record.events import AnyEvent, Failed, Finished, Started, sealed
+from scheduler.record.events import Failed
 from scheduler.record.shop_now import shop_now
 from scheduler.replan.choices import Wish, replan
 from scheduler.search.settings import Settings
 from scheduler.shop.calendar import Closure, Shut
 from scheduler.shop.needs import needs_of
 from scheduler.shop.shop import Shop
+from tests.record.as_reported import event, reported
 
 QUICK = Settings(moves=5, workers=1)
 
@@ -25,20 +25,6 @@ QUICK = Settings(moves=5, workers=1)
 def planned() -> Plan:
     """Three random units, planned."""
     return plan(random_shop(3, 3), QUICK)
-
-
-def _event(model: Any, at: datetime, **fields: Any) -> AnyEvent:
-    return sealed(model(happened_at=at, recorded_at=at, **fields))
-
-
-def _reported(found: Plan, until: datetime) -> list[AnyEvent]:
-    """Starts and ends as planned, in the order of time."""
-    events = []
-    for work in found.schedule.work:
-        of = {"unit_id": work.unit_id, "step": work.name}
-        events += [_event(Started, work.start, **of)] if work.start <= until else []
-        events += [_event(Finished, work.end, **of)] if work.end <= until else []
-    return sorted(events, key=lambda e: e.happened_at)
 
 
 def _left(shop: Shop, unit_id: str) -> list[str]:
@@ -53,8 +39,8 @@ def test_a_film_that_fails_as_the_unit_is_moved_out_brings_it_back(planned: Plan
     move = next(w for w in planned.schedule.work if w.name == "move_out-coat")
     film = [w for w in planned.schedule.work if w.unit_id == move.unit_id and w.product_id][-1]
     now = move.start + (move.end - move.start) / 2 if under_way else move.end
-    told = _reported(planned, now)
-    fail = _event(Failed, now, unit_id=move.unit_id, step=film.name, cause="blisters", share_pct=share)
+    told = reported(planned, now)
+    fail = event(Failed, now, unit_id=move.unit_id, step=film.name, cause="blisters", share_pct=share)
     assert not admit(Desk(planned.shop, planned.schedule, tuple(told), now), fail).objections
     shop = shop_now(planned.shop, planned.schedule, [*told, fail], now)
     move_now = next(row for row in shop.done if (row.unit_id, row.step) == (move.unit_id, move.name))
@@ -85,8 +71,8 @@ def test_a_surface_that_fails_between_two_bays_is_prepared_again_in_the_next(pla
     """Abraded too smooth, seen as the unit goes to the coat bay."""
     move = next(w for w in planned.schedule.work if w.name == "move_out-prepare")
     now = move.start + (move.end - move.start) / 2
-    told = _reported(planned, now)
-    fail = _event(Failed, now, unit_id=move.unit_id, step="abrade", cause="too smooth")
+    told = reported(planned, now)
+    fail = event(Failed, now, unit_id=move.unit_id, step="abrade", cause="too smooth")
     shop = shop_now(planned.shop, planned.schedule, [*told, fail], now)
     assert _left(shop, move.unit_id)[:3] == ["move_in-coat", "abrade-r1", "wipe"]
     assert plan(shop, QUICK).report.ok
@@ -96,7 +82,7 @@ def test_a_window_that_lapses_on_the_way_is_made_good_in_the_next_bay(planned: P
     """The site is shut from the move on for a week: rust comes, and the steel is abraded again where it is coated."""
     move = next(w for w in planned.schedule.work if w.name == "move_out-prepare")
     now = move.start + (move.end - move.start) / 2
-    shop = shop_now(planned.shop, planned.schedule, _reported(planned, now), now)
+    shop = shop_now(planned.shop, planned.schedule, reported(planned, now), now)
     shut = Closure(what=Shut.SITE, closed_from=move.end, closed_until=move.end + timedelta(days=7), reason="storm")
     shop = shop.model_copy(update={"closures": (*shop.closures, shut)})
     found = replan(shop, planned.schedule, Wish(QUICK))
