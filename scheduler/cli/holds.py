@@ -7,7 +7,7 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.holding import COLUMNS, read_holds, release
-from scheduler.cli.saved import shop_and_run
+from scheduler.cli.saved import SCHEDULE_FILE, report_folder, schedule_file, shop_and_run
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
 
@@ -23,9 +23,12 @@ from scheduler.cli.text_table import text_table
 @as_json
 def holds(folder: Path, name: str | None, as_json: bool) -> None:
     """List or release."""
-    folder, _ = shop_and_run(folder, None)
+    from scheduler.cli.fresh_room import room_kept_fresh
+
+    folder, run = shop_and_run(folder, None)
     if name is not None:
-        release(folder, name)
+        with room_kept_fresh(folder, schedule_file(run) if run else report_folder(folder) / SCHEDULE_FILE):
+            release(folder, name)
         say(f"{name} is released; the next plan and quote no longer keep its capacity.")
     rows = read_holds(folder)
     if as_json:

@@ -9,7 +9,7 @@ from scheduler.pipeline import NoScheduleError
 from scheduler.record.events_file import read_events
 from scheduler.record.shop_now import shop_now
 from scheduler.replan.make_room import make_room
-from scheduler.replan.saved_room import SavedRoom
+from scheduler.replan.saved_room import SavedRoom, basis_of
 from scheduler.shop.holds import read_with_holds, without_lapsed
 
 
@@ -24,9 +24,10 @@ def keep_room(folder: Path, file: Path) -> SavedRoom:
         With every fault of the shop folder.
     """
     schedule = load_schedule(file)
+    basis = basis_of(folder, file, schedule.plan_from)
     shop = shop_now(read_with_holds(folder), schedule, read_events(file.parent).events, schedule.plan_from)
     try:
-        return make_room(without_lapsed(shop), schedule, folder, file)
+        return make_room(without_lapsed(shop), schedule, basis, file.parent)
     except NoScheduleError as error:
         raise _no_room(no_schedule(error.outcome)) from error
 

@@ -1,5 +1,6 @@
 """coatrun quote: when a customer could have units back, from a saved schedule."""
 
+from contextlib import nullcontext
 from datetime import date, datetime
 from pathlib import Path
 from typing import Final
@@ -10,7 +11,7 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import moment
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import seed
-from scheduler.cli.saved import shop_and_run
+from scheduler.cli.saved import schedule_file, shop_and_run
 from scheduler.cli.talk import show, show_json
 
 SEARCH_S: Final = 1.0
@@ -65,6 +66,7 @@ def quote(
     as_json: bool,
 ) -> None:
     """Answer, and keep the capacity if that is wanted."""
+    from scheduler.cli.fresh_room import room_kept_fresh
     from scheduler.cli.quote_text import quote_data, quote_text
     from scheduler.cli.quoting import Question, answer, keep, refuse_lapsed
 
@@ -73,8 +75,9 @@ def quote(
     if hold is not None:
         refuse_lapsed(asked, hold)
     found = answer(asked)
-    held = keep(asked, found, hold, customer) if hold is not None else None
-    if as_json:
-        show_json("quote", ExitCode.DONE, {**quote_data(found), "hold": held})
-    else:
-        show(quote_text(found, held))
+    with nullcontext() if hold is None else room_kept_fresh(folder, schedule_file(told or folder)):
+        held = None if hold is None else keep(asked, found, hold, customer)
+        if as_json:
+            show_json("quote", ExitCode.DONE, {**quote_data(found), "hold": held})
+        else:
+            show(quote_text(found, held))

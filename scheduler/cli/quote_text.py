@@ -1,5 +1,6 @@
 """A quote in words: the date on one line, then what holds it up; and the same for a machine."""
 
+from datetime import datetime
 from typing import Final
 
 from scheduler.cli.quoting import Found
@@ -15,7 +16,10 @@ def quote_text(found: Found, held: str | None) -> str:
     what = ", ".join(f"{count} x {unit}" for unit, count in found.counts.items())
     lines = [f"{what}, here on {time_.text(found.arrive)}: {_dates(found, time_)}."]
     if found.asked_for is not None and found.asked_for < found.arrive:
-        lines.append(f"{found.asked_for:%Y-%m-%d} is before the plan begins, so they are reckoned from its first hour.")
+        lines.append(_too_soon(found, found.asked_for, time_))
+    if found.saved.told.upsets:
+        says = " and ".join(found.saved.told.upsets)
+        lines.append(f"Reported since the plan was made, and not reckoned with: {says}. Plan again first: coatrun replan.")
     if found.best is None:
         lines.append("Set a later plan_until in site.toml and plan again, or ask for fewer units.")
     lines += _staggered(found, time_)
@@ -26,6 +30,13 @@ def quote_text(found: Found, held: str | None) -> str:
     if held is not None:
         lines.append(f"Held as {held}; coatrun holds lists and releases.")
     return "\n".join(lines)
+
+
+def _too_soon(found: Found, asked_for: datetime, time_: LocalTime) -> str:
+    """Why units are reckoned from later than they were said to come."""
+    if found.saved.told.until is None or found.arrive > found.saved.told.until:
+        return f"{asked_for:%Y-%m-%d} is before the plan begins, so they are reckoned from its first hour."
+    return f"{asked_for:%Y-%m-%d} is over by what was reported, so they are reckoned from {time_.text(found.arrive)}."
 
 
 def _dates(found: Found, time_: LocalTime) -> str:
@@ -86,5 +97,6 @@ def quote_data(found: Found) -> dict[str, object]:
             {"rule": b.eases[0].rule, "what": b.eases[0].what, "with": b.eases[0].says, "back_at": time_.iso(grid.end_of(b.end))}
             for b in found.binds
         ],
+        "not_reckoned_with": list(found.saved.told.upsets),
         "search_s": round(found.search_s, 3),
     }

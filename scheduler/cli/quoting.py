@@ -16,7 +16,7 @@ from scheduler.replan.binding import Bind, earliest_end, what_binds
 from scheduler.replan.extend import UnitPart, part_of
 from scheduler.replan.quote import Answer, into_free, with_moves, with_spare
 from scheduler.replan.room import Room, room_around
-from scheduler.replan.saved_room import SavedRoom, fingerprint, load_room
+from scheduler.replan.saved_room import SavedRoom, load_room
 
 ORDER: Final = "quote"
 UNHURRIED: Final = 4
@@ -98,7 +98,7 @@ def _saved(asked: Question) -> SavedRoom:
     file = schedule_file(asked.told or asked.folder)
     if not asked.folder.exists():
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {asked.folder}: there is no such file or folder")
-    found = load_room(file.parent, fingerprint(asked.folder, file))
+    found = load_room(asked.folder, file)
     if found is not None:
         return found
     from scheduler.cli.keep_room import keep_room
@@ -107,7 +107,7 @@ def _saved(asked: Question) -> SavedRoom:
 
 
 def _arrival(asked: Question, saved: SavedRoom) -> datetime:
-    """When the units are there, no sooner than the plan begins.
+    """When the units are there, no sooner than the plan begins, nor than what was reported last: nobody comes into the past.
 
     Raises
     ------
@@ -121,7 +121,7 @@ def _arrival(asked: Question, saved: SavedRoom) -> datetime:
         last = f"the plan ends on {ends.astimezone(grid.zone):%Y-%m-%d}"
         says = f"coatrun: --arrive {asked.arrive}: {last}; give an earlier day, or set a later plan_until and plan again"
         raise Failed(ExitCode.BAD_INPUT, says)
-    return max(arrive, begins)
+    return max(arrive, begins, saved.told.until or begins)
 
 
 def refuse_lapsed(asked: Question, until: date) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
+from scheduler.cli.fresh_room import room_kept_fresh
 from scheduler.cli.record_answer import RunFolder, answer, faults_of, tell_of_file
 from scheduler.cli.record_file import reports_of
 from scheduler.cli.record_state import list_text, state_data, state_text
@@ -51,12 +52,14 @@ def record_typed(place: Path, shop_folder: Path | None, typed: Typed, *, as_json
         With every fault of the shop folder or of a file of reports.
     """
     path = schedule_file(place)
-    shop = read_with_holds(shop_folder or shop_folder_of(path))
+    folder = shop_folder or shop_folder_of(path)
+    shop = read_with_holds(folder)
     run = RunFolder(path.parent, shop, load_schedule(path), _now(typed.now, shop))
     if not typed.words and typed.from_file is None:
         _show(run, typed, as_json=as_json)
         return
-    _record(run, typed, as_json=as_json)
+    with room_kept_fresh(folder, path):
+        _record(run, typed, as_json=as_json)
 
 
 def _now(text: str | None, shop: Shop) -> datetime:

@@ -9,7 +9,7 @@ from scheduler.cli.durations import at_clock
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
-from scheduler.cli.saved import load_schedule, note_shop, schedule_file
+from scheduler.cli.saved import SCHEDULE_FILE, load_schedule, note_shop, schedule_file
 from scheduler.cli.talk import say
 from scheduler.shop.day_words import moment_text
 
@@ -157,6 +157,7 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
 
 def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]") -> Path:
     from scheduler.cli.handed_out import follow_on, hand_out
+    from scheduler.cli.keep_room import keep_room
     from scheduler.cli.made_from import note_rows
     from scheduler.documents.report.report import write_report
     from scheduler.documents.report.report_folder import NotAReportError
@@ -172,6 +173,7 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path,
     _keep_rework(asked.folder, rework)
     note_rows(read_with_holds(asked.folder), out.absolute())
     follow_on(run_folder, out)
+    keep_room(asked.folder, out.absolute() / SCHEDULE_FILE)
     hand_out(taken.plan.shop, taken.plan.schedule, taken.plan.report, earlier, out.absolute())
     return out
 

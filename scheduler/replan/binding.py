@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, islice
 
+from scheduler.replan.ease import Ease
 from scheduler.replan.extend import UnitPart
-from scheduler.replan.relax import Ease, eases
+from scheduler.replan.relax import eases
 from scheduler.replan.room import Room, RoomRoutes
 
 MOST_PAIRS = 120

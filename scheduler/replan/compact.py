@@ -70,9 +70,9 @@ class Document:
         Here or where a part is asked for, if it is something else.
     """
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: bytes) -> None:
         try:
-            body, *table = text.split(_APART)
+            body, *table = text.split(_APART.encode())
             self._body, self._reader = json.loads(body), _Reader(table)
         except _WRONG as error:
             raise _not_saved(error) from error
@@ -137,7 +137,7 @@ class _Writer:
 
 
 class _Reader:
-    def __init__(self, table: list[str]) -> None:
+    def __init__(self, table: list[bytes]) -> None:
         self.table = table
         self.made: dict[int, Any] = {}
 

@@ -9,7 +9,7 @@ from scheduler.replan.like_units import kinds_of, like_unit
 from scheduler.replan.plain_grid import PlainGrid
 from scheduler.replan.repair import repair
 from scheduler.replan.room import room_around
-from scheduler.replan.saved_room import Contents, SavedRoom, fingerprint, save_room
+from scheduler.replan.saved_room import Basis, Contents, SavedRoom, save_room
 from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.schedule.schedule import Schedule
 from scheduler.search.settings import Settings
@@ -18,7 +18,7 @@ from scheduler.shop.forecast import forecast_until
 from scheduler.shop.shop import Shop
 
 
-def make_room(shop: Shop, schedule: Schedule, folder: Path, file: Path) -> SavedRoom:
+def make_room(shop: Shop, schedule: Schedule, basis: Basis, run: Path) -> SavedRoom:
     """Work out a room and keep it beside the schedule.
 
     Parameters
@@ -27,8 +27,10 @@ def make_room(shop: Shop, schedule: Schedule, folder: Path, file: Path) -> Saved
         With what is held for others in it.
     schedule : Schedule
         What people were told; units that it does not have are put in first.
-    folder, file : Path
-        Of the shop, and the ``schedule.json``.
+    basis : Basis
+        The files, looked at before they were read.
+    run : Path
+        Folder of the schedule.
 
     Raises
     ------
@@ -54,4 +56,4 @@ def make_room(shop: Shop, schedule: Schedule, folder: Path, file: Path) -> Saved
         net=net,
         placed=repaired.placed,
     )
-    return save_room(contents, fingerprint(folder, file), file.parent)
+    return save_room(contents, basis, run)

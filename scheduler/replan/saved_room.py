@@ -1,7 +1,7 @@
 """The room that a saved schedule leaves, kept beside it, so that a question is answered without reading the shop again.
 
 Three lines: what the room was made from and a sum over the others, the room with the kinds of units, and the whole network for
-answers with moves.
+answers with moves. Only what is asked for is made of them.
 """
 
 import hashlib
@@ -17,14 +17,14 @@ from zoneinfo import ZoneInfo
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
-from scheduler.record.lock import EVENTS_FILE
 from scheduler.replan.compact import CompactError, Document, written
 from scheduler.replan.extend import UnitPart
 from scheduler.replan.plain_grid import PlainGrid
 from scheduler.replan.room import Room
+from scheduler.replan.told_since import ToldSince, told_since
 
 ROOM_FILE: Final = "room.json"
-VERSION: Final = 2
+VERSION: Final = 3
 _LIKE: Final = "like "
 _TABLE_ENDS: Final = (".csv", ".toml")
 
@@ -41,9 +41,11 @@ class SavedRoom:
         What people call each unit.
     forecast_until : int
         First slot that does not rest on the forecast any more.
+    told : ToldSince
+        What has been recorded.
     document : Document
         With a fresh unit of each kind, made by :meth:`part`.
-    whole : str
+    whole : bytes
         Text of the network and the solution, read by :meth:`network`.
     """
 
@@ -53,8 +55,9 @@ class SavedRoom:
     kinds: Mapping[str, str]
     names: Mapping[str, str]
     forecast_until: int
+    told: ToldSince
     document: Document
-    whole: str
+    whole: bytes
 
     def part(self, unit: str) -> UnitPart:
         """Return a fresh unit like one of the shop."""
@@ -67,39 +70,76 @@ class SavedRoom:
         return document["net"], document["placed"]
 
 
-def fingerprint(shop: Path, schedule: Path) -> str:
-    """SHA-256 of the bytes of a shop's files, of a schedule and of what was recorded beside it."""
+@dataclass(frozen=True)
+class Basis:
+    """What a room is made from.
+
+    Attributes
+    ----------
+    mark : str
+        SHA-256 of the bytes of the shop's files, of the schedule and of the events that count.
+    plan_from : datetime
+        When the schedule was planned.
+    told : ToldSince
+        What has been recorded beside it.
+    """
+
+    mark: str
+    plan_from: datetime
+    told: ToldSince
+
+
+def basis_of(shop: Path, schedule: Path, plan_from: datetime) -> Basis:
+    """Look at the files that the room of a schedule is made from."""
     digest = hashlib.sha256()
     tables = sorted(p for p in shop.iterdir() if p.suffix.lower() in _TABLE_ENDS) if shop.is_dir() else [shop]
-    events = schedule.parent / EVENTS_FILE
-    for path in (*tables, schedule, *([events] if events.is_file() else [])):
+    for path in (*tables, schedule):
         digest.update(f"{path.name}\0".encode())
         digest.update(hashlib.sha256(path.read_bytes()).digest())
-    return digest.hexdigest()
+    told = told_since(schedule.parent, plan_from)
+    for line in told.counts:
+        digest.update(hashlib.sha256(line).digest())
+    return Basis(digest.hexdigest(), plan_from, told)
 
 
-def save_room(contents: "Contents", mark: str, run: Path) -> SavedRoom:
+def save_room(contents: "Contents", basis: Basis, run: Path) -> SavedRoom:
     """Write a room into the folder of a run and return it; a reader sees the old file or the new one, never a part."""
-    body, whole = contents.body(), written({"net": contents.net, "placed": contents.placed})
-    head = json.dumps(_head(mark, body, whole))
+    body, whole = contents.body().encode(), written({"net": contents.net, "placed": contents.placed}).encode()
+    head = json.dumps(_head(basis, body, whole)).encode()
     path, part = run / ROOM_FILE, run / f".{ROOM_FILE}.{os.getpid()}.part"
-    part.write_text("\n".join([head, body, whole]) + "\n", encoding="utf-8")
+    part.write_bytes(b"\n".join((head, body, whole, b"")))
     part.replace(path)
-    return _room(body, whole)
+    return _room(body, whole, basis.told)
 
 
-def load_room(run: Path, mark: str) -> SavedRoom | None:
-    """Read a room; None if there is none, or it was made from something else, or it is damaged."""
+def load_room(shop: Path, schedule: Path) -> SavedRoom | None:
+    """Read the room of a schedule; None if there is none, or it was made from something else, or it is damaged."""
     try:
-        head, body, whole, _ = (run / ROOM_FILE).read_text(encoding="utf-8").split("\n")
-        return _room(body, whole) if json.loads(head) == _head(mark, body, whole) else None
-    except (OSError, ValueError, KeyError, TypeError, CompactError):
+        head, body, whole, _ = (schedule.parent / ROOM_FILE).read_bytes().split(b"\n")
+        basis = _basis_now(head, shop, schedule)
+        return _room(body, whole, basis.told) if json.loads(head) == _head(basis, body, whole) else None
+    except (FileNotFoundError, ValueError, KeyError, TypeError, CompactError):
         return None
 
 
-def _head(mark: str, body: str, whole: str) -> dict[str, object]:
+def is_fresh(shop: Path, schedule: Path) -> bool:
+    """Whether there is a room of a schedule that was made from what its files hold now."""
+    try:
+        with (schedule.parent / ROOM_FILE).open("rb") as file:
+            head = file.readline()
+        return bool(json.loads(head)["made_from"] == _basis_now(head, shop, schedule).mark)
+    except (FileNotFoundError, ValueError, KeyError, TypeError):
+        return False
+
+
+def _basis_now(head: bytes, shop: Path, schedule: Path) -> Basis:
+    return basis_of(shop, schedule, datetime.fromisoformat(json.loads(head)["plan_from"]))
+
+
+def _head(basis: Basis, body: bytes, whole: bytes) -> dict[str, object]:
     """What a room was made from, and a sum over its text, so that parts which are read later are known to be sound."""
-    return {"schema": f"coatrun/room/{VERSION}", "made_from": mark, "crc32": crc32(whole.encode(), crc32(body.encode()))}
+    about = {"schema": f"coatrun/room/{VERSION}", "made_from": basis.mark, "plan_from": basis.plan_from.isoformat()}
+    return {**about, "crc32": crc32(whole, crc32(body))}
 
 
 @dataclass(frozen=True)
@@ -122,7 +162,7 @@ class Contents:
         return written({"about": about, "grid": grid, "room": self.room, "kinds": self.kinds, **like})
 
 
-def _room(body: str, whole: str) -> SavedRoom:
+def _room(body: bytes, whole: bytes, told: ToldSince) -> SavedRoom:
     document = Document(body)
     about = document["about"]
     return SavedRoom(
@@ -132,6 +172,7 @@ def _room(body: str, whole: str) -> SavedRoom:
         kinds=document["kinds"],
         names=about["names"],
         forecast_until=int(about["forecast_until"]),
+        told=told,
         document=document,
         whole=whole,
     )

@@ -76,6 +76,29 @@ def test_units_that_come_before_the_plan_begins_are_reckoned_from_then(planned: 
     assert early.splitlines()[0] == run(*asked).stdout.splitlines()[0]
 
 
+def test_what_is_recorded_or_held_finds_a_fresh_room_and_nobody_comes_into_the_past(planned: Planned, run: Run) -> None:
+    """After an absence and after a hold the room is there again; a reading of the third day is when new units come at best."""
+    room = planned.report / "room.json"
+    asked = ("quote", planned.shop, "1xU1", "--told", planned.report, "--nothing-moved", "--json")
+    marks = [json.loads(room.read_text().partition("\n")[0])["made_from"]]
+    report = ("record", planned.report, "--shop", planned.shop, "--now", "2026-03-04T09:00")
+    assert run(*report, "away", "W1", "--until", "2026-03-05").exit_code == 0
+    marks.append(json.loads(room.read_text().partition("\n")[0])["made_from"])
+    assert run(*report, "rejected", "L1").exit_code == 0
+    marks.append(json.loads(room.read_text().partition("\n")[0])["made_from"])
+    held = json.loads(run(*asked, "--hold", "2026-03-20").stdout)
+    marks.append(json.loads(room.read_text().partition("\n")[0])["made_from"])
+    assert run("holds", planned.report, "--release", held["hold"]).exit_code == 0
+    marks.append(json.loads(room.read_text().partition("\n")[0])["made_from"])
+    assert marks[1] == marks[2] == marks[4]
+    assert len(set(marks)) == 3
+    assert held["arrive_at"].startswith("2026-03-04T09:00")
+    assert held["not_reckoned_with"] == ["a lot that was rejected"]
+    text = run(*asked[:-1], "--arrive", "2026-03-03").stdout
+    assert "2026-03-03 is over by what was reported, so they are reckoned from Wed 4 Mar 09:00" in text
+    assert "not reckoned with: a lot that was rejected" in text
+
+
 def test_releasing_what_is_not_held(planned: Planned, run: Run) -> None:
     """The holds that there are get named."""
     result = run("holds", planned.shop, "--release", "hold-9")

@@ -19,7 +19,7 @@ def test_network_placed_room_and_parts_come_back_equal() -> None:
     room = room_around(built.network, first.placed)
     parts = {unit: like_unit(shop, built, unit) for unit in kinds_of(shop)}
     document = {"net": built.network, "placed": first.placed, "room": room, "parts": parts}
-    text = Document(written(document))
+    text = Document(written(document).encode())
     found = {name: text[name] for name in document}
     assert found == document
     loads = {id(a.load) for a in found["net"].activities if a.load is not None}
@@ -32,4 +32,4 @@ def test_network_placed_room_and_parts_come_back_equal() -> None:
 def test_other_texts_are_refused(text: str) -> None:
     """Not JSON, no table, a reference to nothing, a class that is none of ours."""
     with pytest.raises(CompactError):
-        Document(text)["x"]
+        Document(text.encode())["x"]

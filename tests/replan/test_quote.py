@@ -13,7 +13,8 @@ from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
-from scheduler.record.lock import EVENTS_FILE
+from scheduler.record.events import Away, Started, sealed
+from scheduler.record.events_file import add_lines
 from scheduler.replan.binding import earliest_end, what_binds
 from scheduler.replan.choices import Wish, replan
 from scheduler.replan.extend import with_parts
@@ -22,7 +23,7 @@ from scheduler.replan.like_units import like_unit
 from scheduler.replan.make_room import make_room
 from scheduler.replan.quote import into_free, with_moves, with_spare
 from scheduler.replan.room import Room, room_around
-from scheduler.replan.saved_room import fingerprint, load_room
+from scheduler.replan.saved_room import ROOM_FILE, SavedRoom, basis_of, is_fresh, load_room
 from scheduler.schedule.store import write_schedule
 from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
@@ -183,34 +184,47 @@ def test_what_binds_is_what_the_relaxed_insertion_says(made: Plan) -> None:
         assert earliest_end(ease.room(room), ease.part(parts[0])) == bind.end < now
 
 
+def _room_of(made: Plan, tmp_path: Path) -> tuple[Path, Path, SavedRoom]:
+    """Shop folder and schedule file with its room."""
+    folder, file = tmp_path / "shop", tmp_path / "run" / "schedule.json"
+    write_shop(made.shop, folder)
+    write_schedule(made.schedule, file)
+    basis = basis_of(folder, file, made.schedule.plan_from)
+    return folder, file, make_room(made.shop, made.schedule, basis, file.parent)
+
+
 def test_a_room_is_read_back_and_is_stale_once_a_table_changes(made: Plan, tmp_path: Path) -> None:
     """The saved room gives the same answers without the shop; any change of its files makes it count no more."""
-    folder, run = tmp_path / "shop", tmp_path / "run"
-    write_shop(made.shop, folder)
-    write_schedule(made.schedule, run / "schedule.json")
-    saved = make_room(made.shop, made.schedule, folder, run / "schedule.json")
-    mark = fingerprint(folder, run / "schedule.json")
-    found = load_room(run, mark)
+    folder, file, saved = _room_of(made, tmp_path)
+    found = load_room(folder, file)
     assert found is not None
     assert found.room == saved.room
     assert {unit: found.part(unit) for unit in found.kinds} == {unit: saved.part(unit) for unit in saved.kinds}
     assert found.network() == _placed(made)
     (folder / "holds.csv").write_text((folder / "holds.csv").read_text() + "\n", encoding="utf-8")
-    assert load_room(run, fingerprint(folder, run / "schedule.json")) is None
-    text = (run / "room.json").read_text(encoding="utf-8")
-    (run / "room.json").write_text(text[:-9] + text[-8:], encoding="utf-8")
-    assert load_room(run, mark) is None
+    assert not is_fresh(folder, file)
+    assert load_room(folder, file) is None
 
 
-def test_a_room_is_stale_once_something_is_recorded(made: Plan, tmp_path: Path) -> None:
-    """An absence that is announced leaves another room: what was worked out before it counts no more."""
-    folder, run = tmp_path / "shop", tmp_path / "run"
-    write_shop(made.shop, folder)
-    write_schedule(made.schedule, run / "schedule.json")
-    before = fingerprint(folder, run / "schedule.json")
-    assert before == fingerprint(folder, run / "schedule.json")
-    (run / EVENTS_FILE).write_text("{}\n", encoding="utf-8")
-    assert fingerprint(folder, run / "schedule.json") != before
+def test_a_damaged_room_is_not_taken(made: Plan, tmp_path: Path) -> None:
+    """A byte that is gone from the part which is read last."""
+    folder, file, _ = _room_of(made, tmp_path)
+    data = (file.parent / ROOM_FILE).read_bytes()
+    (file.parent / ROOM_FILE).write_bytes(data[:-9] + data[-8:])
+    assert load_room(folder, file) is None
+
+
+def test_a_room_is_stale_once_an_absence_is_announced_and_not_for_a_step_as_planned(made: Plan, tmp_path: Path) -> None:
+    """An absence leaves another room: what was worked out before it counts no more. A step that began leaves what was told."""
+    folder, file, _ = _room_of(made, tmp_path)
+    work, end = min(made.schedule.work, key=lambda w: w.start), made.schedule.plan_until
+    moments = {"happened_at": work.end, "recorded_at": work.end}
+    add_lines(file.parent, [sealed(Started(unit_id=work.unit_id, step=work.name, **moments))])
+    assert is_fresh(folder, file)
+    assert load_room(folder, file) is not None
+    add_lines(file.parent, [sealed(Away(person_id=made.shop.crew[0].person_id, until=end, **moments))])
+    assert not is_fresh(folder, file)
+    assert load_room(folder, file) is None
 
 
 def test_a_hold_is_planned_until_it_lapses() -> None:

@@ -8,8 +8,9 @@ from scheduler.activities.build import build_network
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.replan.binding import earliest_end
+from scheduler.replan.ease import Ease
 from scheduler.replan.extend import part_of
-from scheduler.replan.relax import Ease, eases
+from scheduler.replan.relax import eases
 from scheduler.replan.room import Room, room_around, rooms_without
 from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.replan.used import Used
