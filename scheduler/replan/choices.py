@@ -10,11 +10,12 @@ from scheduler.activities.placed import Placed
 from scheduler.activities.reread import NOWHERE, Reread
 from scheduler.pipeline import NoScheduleError
 from scheduler.replan.frozen import Frozen, freeze
+from scheduler.replan.moved import moved
 from scheduler.replan.obstacles import Obstacle
 from scheduler.replan.outset import Outset, prepared_again, set_out
 from scheduler.replan.pins import broken_pins, clash_of_pins
 from scheduler.replan.price import Price
-from scheduler.replan.repair import NoRoom, Repaired, moved, repair
+from scheduler.replan.repair import NoRoom, Repaired, repair
 from scheduler.replan.room import KnownRoutes
 from scheduler.replan.searches import Reached, Searches
 from scheduler.replan.writer import Writer, is_worth_it
@@ -167,7 +168,7 @@ class _Replanner:
         return Found(name, frozen.named(placed), took_s)
 
     def _moved(self, placed: Placed) -> int:
-        return len(moved(self.at.built.network, self.at.told.placed, placed, self.at.built.network.paths))
+        return len(moved(self.at.told.placed, placed, self.at.built.network.paths))
 
     def _by_solver(self) -> Replan:
         """Insertion finds no place for everything: what clashes is said where that is quickly known, else the search is asked."""

@@ -7,7 +7,7 @@ from typing import Final
 from scheduler.activities.build import Built
 from scheduler.activities.placed import Placed
 from scheduler.pipeline import Plan, checked
-from scheduler.replan.repair import moved
+from scheduler.replan.moved import moved
 from scheduler.replan.same_people import same_people
 from scheduler.schedule.changes import Changes, changes
 from scheduler.schedule.schedule import Schedule, Status
@@ -112,5 +112,5 @@ def write_out(basis: Basis, found: Found, routes: Routes | None = None) -> Choic
     status = Status.OPTIMAL if value.lateness <= bounds.lateness else Status.FEASIBLE
     outcome = Outcome(status, placed, value, bounds, _found_by(found), None, found.search_s)
     made = checked(basis.shop, basis.built, outcome, placed, basis.settings, basis.earlier)
-    units = tuple(path.unit for path in moved(net, basis.told, placed, net.paths))
+    units = tuple(path.unit for path in moved(basis.told, placed, net.paths))
     return Choice(found.name, made, changes(basis.earlier, made.schedule), units, found.search_s)

@@ -13,8 +13,9 @@ from scheduler.activities.reread import Reread, reread
 from scheduler.pipeline import Plan, checked, plan
 from scheduler.replan.few_changes import FewChanges
 from scheduler.replan.frozen import freeze
+from scheduler.replan.moved import moved
 from scheduler.replan.price import Price, nearness
-from scheduler.replan.repair import moved, repair
+from scheduler.replan.repair import repair
 from scheduler.replan.room import KnownRoutes
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
@@ -66,7 +67,7 @@ def test_what_is_broken_is_named_and_put_elsewhere(made: Plan, what: str, which:
     net = built.network
     repaired = repair(net, told.placed)
     assert repaired is not None
-    changed = {p.unit for p in moved(net, told.placed, repaired.placed, net.paths)}
+    changed = {p.unit for p in moved(told.placed, repaired.placed, net.paths)}
     assert changed <= set(repaired.fallen) | set(repaired.bumped) | set(told.left_out)
     outcome = Outcome(Status.FEASIBLE, repaired.placed, value_of(net, repaired.placed), quick_bounds(net), "repair", None, 0.0)
     assert checked(shop, built, outcome, repaired.placed, Settings()).report.ok
@@ -88,7 +89,7 @@ def test_few_changes_never_costs_more_than_the_repair_and_passes_the_checker(mad
         assert search.best_energy <= before
         costs = [price.of(search.state, path) for path in net.paths]
         assert search.tally.total == pytest.approx(sum(costs))
-        there = moved(net, told.placed, search.state.placed(), net.paths)
+        there = moved(told.placed, search.state.placed(), net.paths)
         assert search.tally.moved == sum(cost > 0 for cost in costs) == len(there)
     assert found[0] == found[1]
     outcome = Outcome(Status.FEASIBLE, found[0], value_of(net, found[0]), quick_bounds(net), "few changes", None, 0.0)
