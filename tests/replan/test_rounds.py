@@ -1,4 +1,4 @@
-"""Rounds of a repair: several units that cannot wait all get their turn, and who comes much later gives way where that is needed."""
+"""Rounds of a repair: several units that cannot wait all get their turn, and who comes much later gives way if need be."""
 
 from dataclasses import replace
 
