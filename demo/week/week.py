@@ -86,7 +86,7 @@ class Week:
 def play(week: Week) -> list[tuple[str, ...]]:
     """Play every scene; return a row of figures for each."""
     week.types(f"plan {week.shop} --out {week.run} --moves {week.moves} --workers 1")
-    rows = []
+    rows = [_figures(week, "the plan", read_shop(week.shop).site.plan_from)]
     for scene in tomllib.loads((HERE / "week.toml").read_text("utf-8"))["scene"]:
         print(f"\n{'=' * WIDE}\n{scene['title']}\n{'=' * WIDE}\n{fill(scene['says'].strip(), WIDE)}")
         for table, lines in scene.get("rows", {}).items():
@@ -97,9 +97,11 @@ def play(week: Week) -> list[tuple[str, ...]]:
             path.write_text(path.read_text("utf-8").partition("\n")[0] + "\n", "utf-8")
         now = week.now(scene)
         for line in scene["commands"]:
-            said = line.format(run=week.run, shop=week.shop, film=week.last_film(now) if "{film}" in line else "")
+            said = line.format(
+                run=week.run, shop=week.shop, out=week.run.parent, film=week.last_film(now) if "{film}" in line else ""
+            )
             week.types(said + _clock(said, scene["now"], week.moves))
-        rows.append(_figures(week, scene, now))
+        rows.append(_figures(week, scene["title"].partition(":")[0], now))
         print(f"\nThe checker on the schedule at the end of {rows[-1][0]}: {rows[-1][-1]}.")
     return rows
 
@@ -110,21 +112,21 @@ def _clock(line: str, now: str, moves: int) -> str:
     return {"record": f" --now {now}", "replan": f" --now {now} --moves {moves}"}.get(command, "")
 
 
-def _figures(week: Week, scene: Mapping[str, Any], now: datetime) -> tuple[str, ...]:
+def _figures(week: Week, title: str, now: datetime) -> tuple[str, ...]:
     """Check the schedule against the shop as it stood when it was made, and give its figures."""
     shop, schedule = week.state(now)
     if shop.site.plan_from > schedule.plan_from:  # nothing was planned again in this scene
-        verdict = "as before"
+        verdict = "no new plan"
     else:
         report = check_schedule(shop, schedule)
         verdict = f"all {len(RULES)} rules hold" if report.ok else "; ".join(b.says for b in report.breaches[:3])
         if not report.ok:
-            sys.exit(f"{scene['title']}: the checker refuses the schedule: {verdict}")
+            sys.exit(f"{title}: the checker refuses the schedule: {verdict}")
     goals = {goal.name: goal.value for goal in schedule.goals}
     events = read_events(week.run).events
     done = sum(run.ended_at is not None for run in progress_of(standing(events), now).runs.values())
     return (
-        scene["title"].partition(":")[0],
+        title,
         str(len(events)),
         str(done),
         f"{goals['lateness']:g}",
@@ -144,8 +146,11 @@ def main() -> None:
     copytree(COUNTY, out / "shop")
     rows = play(Week(out / "shop", out / "run", asked.moves))
     print(f"\n{'=' * WIDE}\n")
-    print(text_table(("scene", "events", "steps done", "days late, weighted", "packs", "checker"), rows))
+    print(text_table(("scene", "events", "steps done", "late, weighted", "packs", "checker"), rows))
     print(f"\nThe shop folder is {out / 'shop'}, the last schedule and all events are in {out / 'run'}.")
+    pages = sorted(out.glob("choices-*.html"), key=lambda page: page.stat().st_mtime)
+    print(f"The choices of each re-plan side by side: {', '.join(map(str, pages))}.")
+    print(f"Open {out / 'run' / 'index.html'} for the report, with what changed last.")
 
 
 if __name__ == "__main__":

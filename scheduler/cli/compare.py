@@ -7,6 +7,7 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
+from scheduler.cli.page_file import page_file, write_page
 from scheduler.cli.saved import load_schedule, schedule_file
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
@@ -15,16 +16,21 @@ from scheduler.cli.text_table import text_table
 @command(
     "compare",
     "Show what differs between two saved schedules, and who feels it.",
-    ("coatrun compare reports/monday reports/tuesday", "coatrun compare reports/monday reports/tuesday --json"),
+    (
+        "coatrun compare reports/monday reports/tuesday",
+        "coatrun compare reports/monday reports/tuesday --chart changes.html",
+        "coatrun compare reports/monday reports/tuesday --json",
+    ),
     "By customer, unit, person and bay. What has happened in between is history and no difference. A and B are runs or "
     "schedule.json files of one site, the earlier first.",
 )
 @click.argument("before", metavar="A", type=PATH)
 @click.argument("after", metavar="B", type=PATH)
-@click.option("--chart", metavar="FILE", type=PATH, help="Write a page with a chart of the hand-overs that move.")
+@click.option("--chart", metavar="FILE", type=PATH, help="Write a page with charts of what moves.")
 @as_json
 def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> None:
     """Compare two schedules."""
+    page_file(chart)
     earlier, later = load_schedule(schedule_file(before)), load_schedule(schedule_file(after))
     from zoneinfo import ZoneInfo
 
@@ -41,7 +47,7 @@ def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> Non
     if chart is not None:
         from scheduler.documents.changes.change_page import change_page
 
-        chart.write_text(change_page(later.site, found, time), encoding="utf-8")
+        write_page(chart, change_page(later.site, found, time))
     if as_json:
         show_json("compare", ExitCode.DONE, {"site": later.site, **change_data(found, time)})
         return

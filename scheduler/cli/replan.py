@@ -9,6 +9,7 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import length, moment
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import moves, seed, settings, time_limit
+from scheduler.cli.page_file import page_file, write_page
 from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import show, show_json
 
@@ -21,6 +22,7 @@ DEFAULT_S = 8.0
     (
         "coatrun replan my-shop",
         "coatrun replan my-shop --now 2013-10-09T07:00 --frozen 1d",
+        "coatrun replan my-shop --chart choices.html",
         "coatrun replan my-shop --take few",
     ),
     "What has happened is history, pins hold, and what starts within the frozen period stays where people were told if it still "
@@ -34,6 +36,7 @@ DEFAULT_S = 8.0
 @click.option("--price", type=click.FloatRange(0), metavar="DAYS", default=0.3, help="Weighted days late that a move is worth.")
 @click.option("--take", type=click.Choice(("repair", "few", "best")), help="Write this choice in place of the plan told.")
 @click.option("--out", metavar="DIR", type=PATH, help="With --take: another folder for the report.")
+@click.option("--chart", metavar="FILE", type=PATH, help="Write a page with the choices side by side.")
 @time_limit
 @seed
 @moves
@@ -46,18 +49,22 @@ def replan(
     price: float,
     take: str | None,
     out: Path | None,
+    chart: Path | None,
     time_limit: float | None,
     seed: int,
     moves: int | None,
     as_json: bool,
 ) -> None:
     """Show the choices, write the one that is taken."""
-    from scheduler.cli.replan_text import choices_data, choices_text
+    from scheduler.cli.replan_text import choices_data, choices_html, choices_text
     from scheduler.cli.replanning import Asked, run_replan
 
+    page_file(chart)
     folder, told = shop_and_run(folder, told)
     limits = settings(time_limit or (DEFAULT_S if moves is None else None), seed, moves)
     run = run_replan(Asked(folder, told, now, frozen, price, take, out), limits)
+    if chart is not None:
+        write_page(chart, choices_html(run))
     if as_json:
         show_json("replan", ExitCode.DONE, choices_data(run))
     else:

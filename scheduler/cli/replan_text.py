@@ -4,33 +4,57 @@ from collections.abc import Iterator
 
 from scheduler.cli.replanning import ReplanRun
 from scheduler.cli.text_table import text_table
-from scheduler.documents.changes.change_words import change_data, change_sentence, change_tables
+from scheduler.documents.changes.change_words import change_data, change_sentence, unit_table
+from scheduler.documents.changes.choices_page import WayOn, choices_page, figures_table, orders_table
 from scheduler.documents.words.local_time import LocalTime
 from scheduler.documents.words.table import Table
 from scheduler.replan.frontier import thinned
 from scheduler.replan.obstacle_words import obstacle_text
-from scheduler.replan.writing import SAYS, Choice
+from scheduler.replan.writing import SAYS
 
 MOST = 10
-COLUMNS = ("choice", "days late, weighted", "packs", "overtime and hire", "units move", "orders move", "people", "search")
 
 
 def choices_text(run: ReplanRun) -> str:
     """What is broken, the choices side by side, what moves in each."""
-    time = LocalTime(run.shop.site.tz)
+    time, ways = LocalTime(run.shop.site.tz), _ways(run)
+    now, told_at = run.shop.site.plan_from, run.earlier.provenance.made_at
     lines = [
-        f"{run.shop.site.name}: from {time.text(run.shop.site.plan_from)} on, against the plan of "
-        f"{time.text(run.earlier.provenance.made_at)}.",
+        f"{run.shop.site.name}: from {time.text(now)} on, against the plan made on {time.text(told_at)}.",
         *_broken(run),
         "",
-        text_table(COLUMNS, [_row(choice) for choice in run.replan.choices]),
+        *_whole(figures_table(run.earlier, ways, time)),
+        *(f"  {way.says}" for way in ways),
+        *_frontier(run),
     ]
-    lines += _frontier(run)
-    for choice in run.replan.choices:
-        lines += ["", f"{SAYS[choice.name]}", change_sentence(choice.changes, time)]
-        for table in change_tables(choice.changes, time):
-            lines += ["", *_table(table)]
+    orders = orders_table(run.earlier, ways, time)
+    lines += ["", *_whole(orders)] if orders.rows else []
+    for way in ways:
+        lines += ["", *_moves(way, time)]
     return "\n".join([*lines, "", _written(run)])
+
+
+def choices_html(run: ReplanRun) -> str:
+    """The same as a page, with charts and everything that moves."""
+    time = LocalTime(run.shop.site.tz)
+    return choices_page(run.shop.site.name, time.text(run.shop.site.plan_from), run.earlier, _ways(run), time)
+
+
+def _ways(run: ReplanRun) -> list[WayOn]:
+    return [WayOn(c.name, SAYS[c.name], c.plan.schedule, c.changes, c.search_s) for c in run.replan.choices]
+
+
+def _moves(way: WayOn, time: LocalTime) -> Iterator[str]:
+    """What moves in a choice: in a sentence, by unit, and for how many days of whom."""
+    yield f"{way.name}: {change_sentence(way.changes, time)}"
+    units = unit_table(way.changes, time)
+    if units.rows:
+        yield text_table(units.columns, units.rows[:MOST])
+    if len(units.rows) > MOST:
+        yield f"and {len(units.rows) - MOST} more; --chart and --json have them all"
+    for name, found in (("people", way.changes.people), ("bays", way.changes.bays)):
+        if found:
+            yield f"days that change, {name}: {', '.join(f'{who} {len(days)}' for who, days in found.items())}"
 
 
 def _broken(run: ReplanRun) -> Iterator[str]:
@@ -53,20 +77,6 @@ def _why(run: ReplanRun, unit: str) -> str:
     return found if isinstance(found, str) else obstacle_text(run.replan.built, found)
 
 
-def _row(choice: Choice) -> tuple[str, ...]:
-    goals = {goal.name: goal.value for goal in choice.plan.schedule.goals}
-    return (
-        choice.name,
-        f"{goals['lateness']:g}",
-        f"{goals['material']:g}",
-        f"{goals['cost']:.2f}",
-        str(len(choice.changes.units)),
-        str(len(choice.changes.dates)),
-        str(len(choice.changes.people)),
-        f"{choice.search_s:.2f} s",
-    )
-
-
 def _frontier(run: ReplanRun) -> Iterator[str]:
     """What fewer days late cost in units that move."""
     if len(run.replan.frontier) > 1:
@@ -77,11 +87,9 @@ def _frontier(run: ReplanRun) -> Iterator[str]:
         yield f"  days late, weighted:  {'  '.join(f'{late:5d}' for _, late in points)}"
 
 
-def _table(table: Table) -> Iterator[str]:
+def _whole(table: Table) -> Iterator[str]:
     yield f"{table.caption}:"
-    yield text_table(table.columns, table.rows[:MOST])
-    if len(table.rows) > MOST:
-        yield f"and {len(table.rows) - MOST} more; --json lists them all"
+    yield text_table(table.columns, table.rows)
 
 
 def _written(run: ReplanRun) -> str:

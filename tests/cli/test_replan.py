@@ -82,7 +82,7 @@ def test_the_chart_of_a_comparison_is_a_page_of_its_own(planned: Planned, run: R
     moved = json.loads(run("compare", planned.report, out, "--json", "--chart", chart).stdout)["orders"]
     page = chart.read_text(encoding="utf-8")
     assert moved
-    assert page.count("<g><title>") == len(moved)
+    assert page.count('<div role="listitem"') == len(moved)
     assert "http" not in page.replace("http-equiv", "")
 
 
@@ -115,3 +115,20 @@ def test_plans_of_two_shops_are_not_compared(planned: Planned, run: Run, tmp_pat
     assert result.exit_code == 3
     assert "plans Far yard: they have no unit in common; give two runs of one shop" in result.stderr
     assert run("compare", planned.report, planned.report).stdout == "Nothing changes.\n"
+
+
+def test_the_choices_as_a_page(planned: Planned, run: Run, tmp_path: Path) -> None:
+    """The page has a part for each choice; a name that is no page is refused, and nothing is written over."""
+    lose_bay(planned)
+    page, table = tmp_path / "choices.html", planned.shop / "units.csv"
+    wanted = ("replan", planned.shop, "--told", planned.report, "--now", "2026-03-02T06:00", *FEW, "--chart")
+    result = run(*wanted, page)
+    assert result.exit_code == 0, result.stderr
+    assert "orders late" in result.stdout
+    assert all(f"{name}: what moves" in page.read_text(encoding="utf-8") for name in ("repair", "few", "best"))
+    before = table.read_bytes()
+    for place, says in ((table, "give a name that ends in .html"), (tmp_path / "no" / "c.html", "make it first")):
+        refused = run(*wanted, place)
+        assert refused.exit_code == 3
+        assert says in refused.stderr
+    assert table.read_bytes() == before

@@ -15,7 +15,8 @@ def test_the_week_can_be_played_and_every_schedule_passes_the_checker(tmp_path: 
     command = [sys.executable, ROOT / "demo" / "week" / "week.py", "--out", tmp_path / "week", "--moves", "2"]
     played = subprocess.run(command, check=False, cwd=tmp_path, capture_output=True, text=True, encoding="utf-8")
     assert played.returncode == 0, played.stdout[-2000:] + played.stderr[-2000:]
-    assert played.stdout.rpartition("steps done")[2].count("all 25 rules hold") == 3
+    assert played.stdout.rpartition("steps done")[2].count("all 25 rules hold") == 4
+    assert len(list((tmp_path / "week").glob("choices-*.html"))) == 3
     assert "cut_out-r1" in played.stdout
     schedule = read_schedule(tmp_path / "week" / "run" / "schedule.json")
     assert "RX" in {row.order_id for row in schedule.deliveries}

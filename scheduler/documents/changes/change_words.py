@@ -1,7 +1,7 @@
 """The difference of two schedules in words and tables: for customers, for each unit, person and bay."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from itertools import groupby
 
 from scheduler.documents.words.local_time import LocalTime, duration_text
@@ -98,6 +98,16 @@ def shift_text(shift: timedelta) -> str:
     days, rest = divmod(minutes, 1440)
     length = " ".join([*([_count(days, "day")] if days else []), *([duration_text(rest)] if rest else [])])
     return f"{length} {'later' if shift > timedelta(0) else 'earlier'}"
+
+
+def day_shift_text(was: datetime, now: datetime, time: LocalTime) -> str:
+    """How many days on the calendar later or earlier, as a customer counts; on one day, in hours."""
+    days = (time.day(now) - time.day(was)).days
+    if now == was:
+        return "as told"
+    if not days:
+        return shift_text(now - was)
+    return f"{_count(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
 
 
 def days_text(days: Sequence[date]) -> str:
