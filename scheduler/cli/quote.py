@@ -45,7 +45,9 @@ def _day(_ctx: click.Context, _param: click.Parameter, text: str | None) -> date
 @click.option("--spare", metavar="N", type=click.IntRange(1), help="Most units that the customer can spare at once.")
 @click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to quote from: DIR itself, or reports/<name of DIR>.")
 @click.option("--nothing-moved", is_flag=True, help="Answer from what is free alone.")
-@click.option("--search", metavar="S", type=click.FloatRange(0, min_open=True), default=SEARCH_S, help="Seconds for moves; 1.")
+@click.option(
+    "--search", metavar="S", type=click.FloatRange(0, min_open=True), default=SEARCH_S, help="Seconds for moves and proof; 1."
+)
 @click.option("--moves", metavar="N", type=click.IntRange(1), help="Count moves, not seconds: the answer can be repeated.")
 @click.option("--hold", metavar="DAY", callback=_day, help="Keep the capacity until this day.")
 @click.option("--customer", metavar="NAME", default="Quote", help="With --hold: for whom.")
@@ -67,8 +69,9 @@ def quote(
 ) -> None:
     """Answer, and keep the capacity if that is wanted."""
     from scheduler.cli.fresh_room import room_kept_fresh
+    from scheduler.cli.quote_question import Question
     from scheduler.cli.quote_text import quote_data, quote_text
-    from scheduler.cli.quoting import Question, answer, keep, refuse_lapsed
+    from scheduler.cli.quoting import answer, keep, refuse_lapsed
 
     folder, told = shop_and_run(folder, told)
     asked = Question(folder, lines, arrive, spare, told, nothing_moved, search, moves, seed)

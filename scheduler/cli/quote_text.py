@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Final
 
-from scheduler.cli.quoting import Found
+from scheduler.cli.quote_question import Found
 from scheduler.documents.words.local_time import LocalTime
 from scheduler.replan.quote import Answer
 
@@ -23,6 +23,7 @@ def quote_text(found: Found, held: str | None) -> str:
     if found.best is None:
         lines.append("Set a later plan_until in site.toml and plan again, or ask for fewer units.")
     lines += _staggered(found, time_)
+    lines += _how_sure(found)
     lines += _reasons(found, time_)
     best = found.best
     if best is not None and best.last > found.saved.forecast_until:
@@ -66,6 +67,15 @@ def _staggered(found: Found, time_: LocalTime) -> list[str]:
     return ["One after the other: " + ", ".join(f"{n} on {day}" for day, n in days.items()) + "."]
 
 
+def _how_sure(found: Found) -> list[str]:
+    """Whether an earlier day can be ruled out where nothing moves."""
+    if found.fixed is None:
+        return ["That they do not fit in is proven, with all others and their people kept."] if found.day_proven else []
+    if found.day_proven:
+        return ["With nothing moved no earlier day is possible: proven."]
+    return ["With nothing moved no earlier day was found; it is not ruled out."]
+
+
 def _reasons(found: Found, time_: LocalTime) -> list[str]:
     best = found.best
     if best is None:
@@ -92,6 +102,7 @@ def quote_data(found: Found) -> dict[str, object]:
         "units": found.counts,
         "arrive_at": time_.iso(found.arrive),
         "nothing_moved": one(found.fixed),
+        "nothing_moved_day_proven": found.day_proven,
         "with_moves": one(found.moving),
         "binds": [
             {"rule": b.eases[0].rule, "what": b.eases[0].what, "with": b.eases[0].says, "back_at": time_.iso(grid.end_of(b.end))}

@@ -1,9 +1,8 @@
 """A quote as a command does it; what is heavy is imported only where the room of the schedule is not there yet."""
 
 import time
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
-from pathlib import Path
 from typing import Final
 
 from scheduler.cli.durations import at_clock
@@ -11,64 +10,21 @@ from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.holding import write_hold
 from scheduler.cli.quote_lines import counts_of
+from scheduler.cli.quote_question import Found, Question
 from scheduler.cli.saved import schedule_file
-from scheduler.replan.binding import Bind, earliest_end, what_binds
-from scheduler.replan.extend import UnitPart, part_of
-from scheduler.replan.quote import Answer, into_free, with_moves, with_spare
-from scheduler.replan.room import Room, room_around
+from scheduler.replan.complete import Completed, complete, ruled_out
+from scheduler.replan.extend import UnitPart
+from scheduler.replan.held_up import held_up
+from scheduler.replan.quote import Answer, with_spare
+from scheduler.replan.quote_free import into_free
+from scheduler.replan.quote_moves import with_moves
+from scheduler.replan.room import Room
 from scheduler.replan.saved_room import SavedRoom, load_room
 
 ORDER: Final = "quote"
-UNHURRIED: Final = 4
-"""How many times more is tried in what is free where others may move as well, which takes a second anyway."""
-
-
-@dataclass(frozen=True)
-class Question:
-    """What was typed."""
-
-    folder: Path
-    lines: tuple[str, ...]
-    arrive: datetime | None
-    spare: int | None
-    told: Path | None
-    nothing_moved: bool
-    search_s: float
-    moves: int | None
-    seed: int
-
-
-@dataclass(frozen=True)
-class Found:
-    """Answers to a question.
-
-    Attributes
-    ----------
-    counts : dict of str to int
-        Units asked for by the unit that they are like.
-    fixed, moving : Answer or None
-        With nothing moved, and with moves; None where it does not fit into the plan, or was not asked for.
-    binds : tuple of Bind
-        What holds up the last unit of the better answer.
-    asked_for : datetime or None
-        When the units were said to come, which may be before the plan begins.
-    """
-
-    saved: SavedRoom
-    counts: dict[str, int]
-    arrive: datetime
-    fixed: Answer | None
-    moving: Answer | None
-    binds: tuple[Bind, ...]
-    spare: int | None
-    search_s: float
-    asked_for: datetime | None = None
-
-    @property
-    def best(self) -> Answer | None:
-        """The earlier of the answers."""
-        there = [a for a in (self.moving, self.fixed) if a is not None]
-        return min(there, key=lambda a: a.last, default=None)
+UNHURRIED, PROOF = 4, 0.4
+"""How many times more is tried in what is free where others may move as well, which takes a second anyway, and the most of that
+which the proof of the day with nothing moved may take."""
 
 
 def answer(asked: Question) -> Found:
@@ -86,12 +42,21 @@ def answer(asked: Question) -> Found:
     room = replace(saved.room, net=net)
     parts = _parts(saved, counts, arrive, present)
     began = time.perf_counter()
-    fixed = into_free(room, parts, asked.seed, 1 if asked.nothing_moved else UNHURRIED)
-    moving = None if asked.nothing_moved else _with_moves(asked, saved, parts, fixed)
-    binds = _binds(room, fixed) if moving is None or (fixed and moving.last >= fixed.last) else _binds_among(saved, moving)
+    free = _nothing_moved(asked, room, parts)
+    left_s = max(asked.search_s - (time.perf_counter() - began), asked.search_s * (1.0 - PROOF))
+    moving = None if asked.nothing_moved else _with_moves(asked, saved, parts, free.answer, left_s)
+    binds = held_up(room, free.answer, moving)
     asked_for = None if asked.arrive is None else at_clock(asked.arrive, zone)
-    took_s = time.perf_counter() - began
-    return Found(saved, counts, arrive.astimezone(zone), fixed, moving, binds, asked.spare, took_s, asked_for)
+    took_s, here = time.perf_counter() - began, arrive.astimezone(zone)
+    return Found(saved, counts, here, free.answer, free.day_proven, moving, binds, asked.spare, took_s, asked_for)
+
+
+def _nothing_moved(asked: Question, room: Room, parts: list[UnitPart]) -> Completed:
+    """Insertion alone where a date in a moment is wanted; else the solver looks for an earlier day, or rules it out."""
+    fixed = into_free(room, parts, asked.seed, 1 if asked.nothing_moved else UNHURRIED)
+    if asked.nothing_moved:
+        return Completed(fixed, ruled_out(room, parts, fixed))
+    return complete(room, parts, fixed, asked.seed, asked.search_s * PROOF if asked.moves is None else None)
 
 
 def _saved(asked: Question) -> SavedRoom:
@@ -148,34 +113,17 @@ def _parts(saved: SavedRoom, counts: dict[str, int], arrive: datetime, present: 
     ]
 
 
-def _with_moves(asked: Question, saved: SavedRoom, parts: list[UnitPart], fixed: Answer | None) -> Answer | None:
+def _with_moves(asked: Question, saved: SavedRoom, parts: list[UnitPart], fixed: Answer | None, left_s: float) -> Answer | None:
     net, placed = saved.network()
     net, _ = with_spare(net, ORDER, asked.spare)
-    began = time.perf_counter()
+    began = 0.0
 
     def over(moves: int) -> float:
-        return moves / asked.moves if asked.moves else (time.perf_counter() - began) / asked.search_s
+        nonlocal began
+        began = began or time.perf_counter()  # what comes before the first move is no search
+        return moves / asked.moves if asked.moves else (time.perf_counter() - began) / left_s
 
     return with_moves(net, placed, parts, fixed, over, asked.seed)
-
-
-def _binds(room: Room, fixed: Answer | None) -> tuple[Bind, ...]:
-    """What holds up the last unit where nothing may move."""
-    return () if fixed is None else _binds_of_last(fixed, room)
-
-
-def _binds_among(saved: SavedRoom, moving: Answer) -> tuple[Bind, ...]:
-    """What holds up the last unit among others that have moved."""
-    shifts = tuple(worker.free for worker in moving.net.workers)
-    return _binds_of_last(moving, Room(moving.net, shifts))
-
-
-def _binds_of_last(found: Answer, base: Room) -> tuple[Bind, ...]:
-    last = max(zip(found.ends, found.units, strict=True))[1]
-    around = room_around(found.net, found.placed, {last}, base)
-    part = part_of(found.net, next(path for path in found.net.paths if path.unit == last))
-    now = earliest_end(around, part)
-    return () if now is None else what_binds(around, part, min(now, found.last))
 
 
 def keep(asked: Question, found: Found, until: date, customer: str) -> str:

@@ -8,7 +8,7 @@ from scheduler.pipeline import NoScheduleError
 from scheduler.replan.like_units import kinds_of, like_unit
 from scheduler.replan.plain_grid import PlainGrid
 from scheduler.replan.repair import repair
-from scheduler.replan.room import room_around
+from scheduler.replan.room_around import room_around
 from scheduler.replan.saved_room import Basis, Contents, SavedRoom, save_room
 from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.schedule.schedule import Schedule

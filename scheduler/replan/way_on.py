@@ -9,7 +9,8 @@ from scheduler.activities.routing import route_of
 from scheduler.record.rework_now import goes_on_after
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
-from scheduler.replan.room import Room, room_around
+from scheduler.replan.room import Room
+from scheduler.replan.room_around import room_around
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.shop import Shop
 

@@ -7,7 +7,7 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.replan.binding import Bind, earliest_end, what_binds, what_binds_together
 from scheduler.replan.extend import UnitPart, part_of
-from scheduler.replan.room import room_around, rooms_without
+from scheduler.replan.room_around import room_around, rooms_without
 
 MOST_OTHERS = 60
 

@@ -5,7 +5,7 @@ import pytest
 from scheduler.activities.build import build_network
 from scheduler.replan.compact import CompactError, Document, written
 from scheduler.replan.like_units import kinds_of, like_unit
-from scheduler.replan.room import room_around
+from scheduler.replan.room_around import room_around
 from scheduler.search.improve import Improver
 from tests.random_shop import random_shop
 

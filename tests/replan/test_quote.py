@@ -1,36 +1,29 @@
 """Dates for units that nobody has ordered yet: they hold when the order comes, and a day less would not."""
 
-import threading
-from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from scheduler.activities.build import build_network
-from scheduler.activities.network import Network
-from scheduler.activities.placed import Placed
-from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
 from scheduler.record.events import Away, Started, sealed
 from scheduler.record.events_file import add_lines
 from scheduler.replan.binding import earliest_end, what_binds
 from scheduler.replan.choices import Wish, replan
 from scheduler.replan.extend import with_parts
-from scheduler.replan.frozen import freeze
-from scheduler.replan.like_units import like_unit
 from scheduler.replan.make_room import make_room
-from scheduler.replan.quote import into_free, with_moves, with_spare
-from scheduler.replan.room import Room, room_around
+from scheduler.replan.quote_free import into_free
+from scheduler.replan.quote_moves import with_moves
 from scheduler.replan.saved_room import ROOM_FILE, SavedRoom, basis_of, is_fresh, load_room
 from scheduler.schedule.store import write_schedule
-from scheduler.search.prove import Effort, prove
 from scheduler.search.settings import Settings
 from scheduler.shop.fixed import Hold
 from scheduler.shop.holds import with_holds
 from scheduler.shop.write import write_shop
 from tests.random_shop import random_shop
+from tests.replan.asking import asked, asked_lines, evening_of, least_days_late, placed
 from tests.tiny_shop import MONDAY, tiny_shop
 
 ARRIVES = MONDAY + timedelta(days=1)
@@ -44,59 +37,16 @@ def made() -> Plan:
         return plan(random_shop(3, 8, days=40), Settings(moves=30))
 
 
-def _placed(made: Plan) -> tuple[Network, Placed]:
-    built = build_network(made.shop)
-    return built.network, reread(built, made.schedule).placed
-
-
-def _asked(made: Plan, unit: str, count: int, spare: int | None = None, arrive_d: int = 1) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
-    """Room with a pool for the customer, parts that arrive on the second day, and the whole network."""
-    return _asked_lines(made, {unit: count}, spare, arrive_d)
-
-
-def _asked_lines(made: Plan, counts: dict[str, int], spare: int | None, arrive_d: int) -> tuple[Room, list, Network, Placed]:  # type: ignore[type-arg]
-    net, placed = _placed(made)
-    built = build_network(made.shop)
-    wide, present = with_spare(net, "Q", spare)
-    slot = int(built.grid.first_from(built.grid.minutes_at(made.shop.site.plan_from + timedelta(days=arrive_d))))
-    likes = [like_unit(made.shop, built, unit) for unit, count in counts.items() for _ in range(count)]
-    parts = [part.named(f"Q{n}", "Q", present).released(slot) for n, part in enumerate(likes)]
-    return room_around(wide, placed), parts, wide, placed
-
-
-def _least_days_late(few: Plan, counts: dict[str, int], spare: int | None, arrive_d: int, due_at: datetime) -> int:
-    """Least days late, proven, of a held request that is due then, everybody else kept where they were told."""
-    begin = few.shop.site.plan_from
-    alike = {"hold_id": "Q", "customer": "New", "most_units_away": spare, "held_until": begin.date()}
-    times = {"arrives_at": begin + timedelta(days=arrive_d), "due_at": due_at}
-    holds = tuple(Hold(like_unit=unit, count=count, **alike, **times) for unit, count in counts.items())  # type: ignore[arg-type]
-    built = build_network(with_holds(few.shop.model_copy(update={"holds": holds})))
-    told = reread(built, few.schedule)
-    assert len(told.new) == sum(counts.values())
-    held = [i for i, a in enumerate(built.network.activities) if a.unit not in told.new]
-    net = freeze(built.network, told.placed, held).net
-    late = replace(net, dues=tuple(due for due in net.dues if due.order == "Q"))
-    answer = prove(late, "lateness", {}, None, Effort(60.0, 1, 4), threading.Event())
-    assert answer.proven
-    assert answer.objective is not None
-    return answer.objective
-
-
-def _evening_of(few: Plan, slot: int) -> datetime:
-    day = build_network(few.shop).grid.end_of(slot).astimezone(few.shop.site.tz).date()
-    return datetime.combine(day, time(23, 59), few.shop.site.tz)
-
-
 @pytest.mark.parametrize("seed", range(5, 11))
 def test_a_quoted_day_is_kept_and_the_day_before_is_not(seed: int) -> None:
     """One more unit with nothing moved, by full solve: due on the quoted day it is on time, due a day earlier it is not."""
     few = plan(random_shop(seed, 2, days=21), Settings(moves=1, workers=1))
-    room, parts, _, _ = _asked(few, "U1", 1)
+    room, parts, _, _ = asked(few, "U1", 1)
     found = into_free(room, parts)
     assert found is not None
-    evening = _evening_of(few, found.last)
-    assert _least_days_late(few, {"U1": 1}, None, 1, evening) == 0
-    assert _least_days_late(few, {"U1": 1}, None, 1, evening - timedelta(days=1)) >= 1
+    evening = evening_of(few, found.last)
+    assert least_days_late(few, {"U1": 1}, None, 1, evening) == 0
+    assert least_days_late(few, {"U1": 1}, None, 1, evening - timedelta(days=1)) >= 1
 
 
 @pytest.mark.parametrize(
@@ -115,17 +65,17 @@ def test_so_is_the_day_of_several_lines_with_as_many_away_as_can_be_spared(
 ) -> None:
     """Units of two kinds or with a limit of units away, held as an order: by full solve the same, the last one counts."""
     few = plan(random_shop(seed, 2, days=21), Settings(moves=1, workers=1))
-    room, parts, _, _ = _asked_lines(few, counts, spare, arrive_d)
+    room, parts, _, _ = asked_lines(few, counts, spare, arrive_d)
     found = into_free(room, parts, effort=4)
     assert found is not None
-    evening = _evening_of(few, found.last)
-    assert _least_days_late(few, counts, spare, arrive_d, evening) == 0
-    assert _least_days_late(few, counts, spare, arrive_d, evening - timedelta(days=1)) >= 1
+    evening = evening_of(few, found.last)
+    assert least_days_late(few, counts, spare, arrive_d, evening) == 0
+    assert least_days_late(few, counts, spare, arrive_d, evening - timedelta(days=1)) >= 1
 
 
 def test_units_with_nothing_moved_pass_the_checker_as_a_real_order(made: Plan) -> None:
     """The quoted units as a held order, everybody else where they were: the repair moves nobody and the date holds."""
-    room, parts, _, _ = _asked(made, "U1", 2)
+    room, parts, _, _ = asked(made, "U1", 2)
     found = into_free(room, parts)
     assert found is not None
     end = build_network(made.shop).grid.end_of(found.last)
@@ -144,7 +94,7 @@ def test_units_with_nothing_moved_pass_the_checker_as_a_real_order(made: Plan) -
 
 def test_with_moves_nobody_is_later_than_promised(made: Plan) -> None:
     """Each order by itself keeps its day late, the new units come no later than with nothing moved; counted moves repeat."""
-    room, parts, net, placed = _asked(made, "U1", 3)
+    room, parts, net, placed = asked(made, "U1", 3)
     fixed = into_free(room, parts)
     runs = [with_moves(net, placed, parts, fixed, lambda moves: moves / 40) for _ in range(2)]
     assert fixed is not None
@@ -160,8 +110,8 @@ def test_with_moves_nobody_is_later_than_promised(made: Plan) -> None:
 
 def test_a_customer_that_can_spare_one_unit_gets_them_one_after_the_other(made: Plan) -> None:
     """With one unit away at once no two of the quote overlap, and the last is no earlier than without the limit."""
-    free, parts, _, _ = _asked(made, "U2", 3)
-    tight, one_by_one, _, _ = _asked(made, "U2", 3, spare=1)
+    free, parts, _, _ = asked(made, "U2", 3)
+    tight, one_by_one, _, _ = asked(made, "U2", 3, spare=1)
     loose, found = into_free(free, parts), into_free(tight, one_by_one)
     assert loose is not None
     assert found is not None
@@ -173,7 +123,7 @@ def test_a_customer_that_can_spare_one_unit_gets_them_one_after_the_other(made: 
 
 def test_what_binds_is_what_the_relaxed_insertion_says(made: Plan) -> None:
     """Each gain is that of really putting the unit into the eased room, and the first is the largest."""
-    room, parts, _, _ = _asked(made, "U1", 1)
+    room, parts, _, _ = asked(made, "U1", 1)
     now = earliest_end(room, parts[0])
     assert now is not None
     binds = what_binds(room, parts[0], now)
@@ -200,7 +150,7 @@ def test_a_room_is_read_back_and_is_stale_once_a_table_changes(made: Plan, tmp_p
     assert found is not None
     assert found.room == saved.room
     assert {unit: found.part(unit) for unit in found.kinds} == {unit: saved.part(unit) for unit in saved.kinds}
-    assert found.network() == _placed(made)
+    assert found.network() == placed(made)
     (folder / "holds.csv").write_text((folder / "holds.csv").read_text() + "\n", encoding="utf-8")
     assert not is_fresh(folder, file)
     assert load_room(folder, file) is None
@@ -244,7 +194,7 @@ def test_a_hold_is_planned_until_it_lapses() -> None:
 
 def test_parts_that_are_added_find_their_places_in_the_numbering(made: Plan) -> None:
     """Activities, stays and waits of added units refer to each other as in the network they were cut from."""
-    _, parts, net, _ = _asked(made, "U1", 2)
+    _, parts, net, _ = asked(made, "U1", 2)
     wide = with_parts(net, parts)
     path = wide.paths[-1]
     assert [wide.activities[i].unit for i in range(path.first, path.last + 1)] == ["Q1"] * (path.last - path.first + 1)

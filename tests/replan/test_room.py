@@ -11,7 +11,8 @@ from scheduler.replan.binding import earliest_end
 from scheduler.replan.ease import Ease
 from scheduler.replan.extend import part_of
 from scheduler.replan.relax import eases
-from scheduler.replan.room import Room, room_around, rooms_without
+from scheduler.replan.room import Room
+from scheduler.replan.room_around import room_around, rooms_without
 from scheduler.replan.seen_ahead import seen_ahead
 from scheduler.replan.used import Used
 from scheduler.search.improve import Improver

@@ -12,7 +12,7 @@ from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
-from scheduler.replan.room import room_around
+from scheduler.replan.room_around import room_around
 from scheduler.replan.what_if import variants, what_helps
 from scheduler.replan.why import latest_unit, why
 from scheduler.search.settings import Settings
