@@ -15,6 +15,10 @@ from scheduler.material.pack import Begun, Film, Lot, PackSheet
 WAYS, NARROWEST, WIDEST = 3000, 3, 40
 """Ways that looking ahead keeps over all films of a product, and the fewest and most after each."""
 HABITS: Final = (Habit(keep=1), Habit(), Habit(keep=4, best_fit=True))
+MANY: Final = 500
+"""Films of a product above which habits are tried only where looking ahead lacks material: none has come within a pack of it."""
+Way = tuple[Habit, Choices | None, bool]
+"""A habit, what looking ahead has chosen, and whether leftovers may take warmer slots beyond those reserved."""
 
 
 @dataclass
@@ -61,43 +65,51 @@ def best_ledger(
     by_product: dict[str, list[Film]] = {}
     for film in films:
         by_product.setdefault(film.product, []).append(film)
-    kept = [_of_product(product, group, sheets, lots, begun, room) for product, group in sorted(by_product.items())]
+    kept = [_Product(product, group, sheets, lots, begun, room).best() for product, group in sorted(by_product.items())]
     return Ledger(
         tuple(entry for ledger in kept for entry in ledger.entries), tuple(short for ledger in kept for short in ledger.shorts)
     )
 
 
-def _of_product(
-    product: str,
-    films: Sequence[Film],
-    sheets: Mapping[str, PackSheet],
-    lots: Sequence[Lot],
-    begun: Sequence[Begun],
-    room: WarmerRoom | None,
-) -> Ledger:
-    """Try every habit, with warmer slots for leftovers and without, and what looking ahead has found; keep the cheapest."""
-    ways: list[tuple[Habit, Choices | None, bool]] = [(habit, None, True) for habit in HABITS]
-    if room is not None:
-        ways.append((Habit(), None, False))
-    ways.append((Habit(), _choices(product, films, sheets, lots, begun, room), True))
-    trials = []
-    for number, (habit, chosen, leftovers) in enumerate(ways):
-        trial = room.copy() if room is not None and leftovers else None
-        ledger = keep_ledger(films, sheets, lots, begun, {product: habit}, trial, chosen=chosen, explain=False)
-        trials.append((ledger.missing_ul(), ledger.spent_ppm(sheets), number))
-    habit, chosen, leftovers = ways[min(trials)[2]]
-    # reasons cost more than the ledger itself, so that only the one that is kept has them
-    return keep_ledger(films, sheets, lots, begun, {product: habit}, room if leftovers else None, chosen=chosen)
+@dataclass(frozen=True)
+class _Product:
+    """The ledger of one product: every habit, with warmer slots for leftovers and without, and what looking ahead finds."""
 
+    product: str
+    films: Sequence[Film]
+    sheets: Mapping[str, PackSheet]
+    lots: Sequence[Lot]
+    begun: Sequence[Begun]
+    room: WarmerRoom | None
 
-def _choices(
-    product: str,
-    films: Sequence[Film],
-    sheets: Mapping[str, PackSheet],
-    lots: Sequence[Lot],
-    begun: Sequence[Begun],
-    room: WarmerRoom | None,
-) -> Choices:
-    mine, stood = [lot for lot in lots if lot.product == product], [b for b in begun if b.product == product]
-    width = max(NARROWEST, min(WIDEST, WAYS // len(films)))
-    return look_ahead(films, sheets[product], mine, stood, room.spare if room is not None else lambda _film: 0, width)
+    def best(self) -> Ledger:
+        """Keep the cheapest; of those alike the first habit, looking ahead last."""
+        ahead: Way = (Habit(), self._choices(), True)
+        ways, trials = [ahead], [self._tried(ahead)]
+        if len(self.films) <= MANY or trials[0][0] > 0:
+            ways = [*self._plain_ways(), ahead]
+            trials = [*map(self._tried, ways[:-1]), *trials]
+        # reasons cost more than the ledger itself, so that only the one that is kept has them
+        return self._kept(ways[trials.index(min(trials))], self.room, explain=True)
+
+    def _plain_ways(self) -> list[Way]:
+        ways: list[Way] = [(habit, None, True) for habit in HABITS]
+        return ways if self.room is None else [*ways, (Habit(), None, False)]
+
+    def _tried(self, way: Way) -> tuple[int, int]:
+        """What is missing and what is spent."""
+        ledger = self._kept(way, None if self.room is None else self.room.copy(), explain=False)
+        return ledger.missing_ul(), ledger.spent_ppm(self.sheets)
+
+    def _kept(self, way: Way, room: WarmerRoom | None, *, explain: bool) -> Ledger:
+        habit, chosen, leftovers = way
+        habits, free = {self.product: habit}, room if leftovers else None
+        return keep_ledger(self.films, self.sheets, self.lots, self.begun, habits, free, chosen=chosen, explain=explain)
+
+    def _choices(self) -> Choices:
+        """What looking ahead finds."""
+        lots = [lot for lot in self.lots if lot.product == self.product]
+        stood = [b for b in self.begun if b.product == self.product]
+        width = max(NARROWEST, min(WIDEST, WAYS // len(self.films)))
+        spare = self.room.spare if self.room is not None else lambda _film: 0
+        return look_ahead(self.films, self.sheets[self.product], lots, stood, spare, width)

@@ -2,7 +2,9 @@
 
 from collections import defaultdict
 from itertools import pairwise
+from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -154,3 +156,23 @@ def test_looking_ahead_keeps_a_leftover_for_the_film_that_it_fits() -> None:
     lots = [Lot("L", "P", 9, 0, 60)]
     best = best_ledger(films, {"P": sheet}, lots, ())
     assert sum(e.begins == "opened" for e in best.entries) == 2
+
+
+@pytest.mark.parametrize(("packs", "many", "ledgers"), [(9, 500, 5), (9, 3, 2), (1, 3, 5)], ids=["few", "many", "lack"])
+def test_habits_are_left_out_where_films_are_many_and_looking_ahead_serves_them_all(
+    monkeypatch: pytest.MonkeyPatch, packs: int, many: int, ledgers: int
+) -> None:
+    """Each habit, a look ahead and the one that is kept, with its reasons: five ledgers without warmers, two with many films."""
+    kept_by = list[bool]()
+
+    def counted(*args: Any, explain: bool, **kwargs: Any) -> Ledger:
+        kept_by.append(explain)
+        return keep_ledger(*args, explain=explain, **kwargs)
+
+    monkeypatch.setattr("scheduler.material.best_ledger.keep_ledger", counted)
+    monkeypatch.setattr("scheduler.material.best_ledger.MANY", many)
+    sheet = PackSheet(110, 0, 0, 10, (60,) * 60, tuple(range(61)))
+    films = [Film(k, "P", 5 * k, 5 * k + 2, ul) for k, ul in enumerate((40, 55, 60, 45))]
+    best = best_ledger(films, {"P": sheet}, [Lot("L", "P", packs, 0, 60)], ())
+    assert bool(best.shorts) == (packs == 1)
+    assert kept_by == [False] * (ledgers - 1) + [True]
