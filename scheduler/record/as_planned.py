@@ -6,7 +6,7 @@ from datetime import datetime
 from operator import itemgetter
 
 from scheduler.record.desk import Desk
-from scheduler.record.enter import admit, with_event
+from scheduler.record.enter import admit
 from scheduler.record.events import AnyEvent, Event, Finished, Started, fingerprint
 from scheduler.record.taken import taken_from_plan
 from scheduler.schedule.schedule import Work
@@ -32,7 +32,7 @@ def as_planned(desk: Desk, until: datetime, besides: frozenset[str] = frozenset(
     for _, event in sorted((*_ends(desk, until, by), *_of_plan(desk, until, by)), key=itemgetter(0)):
         if not {event.unit_id, event.work_id} & besides and not admit(at, event).objections:
             found.append(event)
-            at = with_event(at, event)
+            at = at.with_event(event)
     return found
 
 

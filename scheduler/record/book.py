@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from scheduler.record.desk import Desk
-from scheduler.record.enter import Entry, admit, with_event
+from scheduler.record.enter import Entry, admit
 from scheduler.record.events import AnyEvent
 from scheduler.record.events_file import Recorded, add_lines, read_events
 from scheduler.record.lock import LOCK_FILE, only_writer
@@ -53,7 +53,7 @@ def book(
             entry = _entry(desk, report)
             entries.append(entry)
             if entry.event is not None and not entry.known and not entry.objections:
-                desk = with_event(desk, entry.event)
+                desk = desk.with_event(entry.event)
         written = keep_good or not any(entry.objections for entry in entries)
         new = [e.event for e in entries if e.event is not None and not e.known and not e.objections] if written else []
         if new:

@@ -1,29 +1,67 @@
 """What is known when a report comes in: the shop, the latest schedule, what has been recorded, and the clock."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
 from scheduler.record.events import AnyEvent, Plain
+from scheduler.record.history import Works
+from scheduler.record.log import Log, log_of, of_unit
 from scheduler.record.progress import Progress, Run, progress_of
-from scheduler.record.report import Objection, ObjectionError
 from scheduler.record.shop_now import shop_told
 from scheduler.record.standing import standing
-from scheduler.schedule.schedule import Schedule, Work
-from scheduler.shop.faults import choose
-from scheduler.shop.needs import needs_of
-from scheduler.shop.rework_numbers import next_number
+from scheduler.record.unit_now import Outset, UnitNow, outset_of, unit_now
+from scheduler.schedule.schedule import Schedule
+from scheduler.shop.need import Need
 from scheduler.shop.shop import Shop
 
 
 @dataclass(frozen=True)
 class Desk:
-    """Shop, schedule and events at a moment."""
+    """Shop, schedule and events at a moment.
+
+    What is asked of one unit is worked out from its own events, and kept while reports of others come in.
+    """
 
     shop: Shop
     schedule: Schedule
     events: tuple[AnyEvent, ...]
     now: datetime
+
+    def with_event(self, event: AnyEvent) -> "Desk":
+        """The desk once an event has been recorded."""
+        log = self.log.with_event(event)
+        after = replace(self, events=log.events)
+        vars(after).update(log=log, outset=self.outset, _units=self._units)
+        return after
+
+    @cached_property
+    def log(self) -> Log:
+        """Events by what they are about."""
+        return log_of(self.events)
+
+    @cached_property
+    def outset(self) -> Outset:
+        """What folder and schedule say, by unit and step."""
+        return outset_of(self.shop, self.schedule)
+
+    @cached_property
+    def _units(self) -> dict[str, tuple[tuple[Plain, ...], UnitNow]]:
+        """Units that were asked for, beside the events that they were worked out from."""
+        return {}
+
+    def steps_told(self, unit_id: str) -> tuple[Plain, ...]:
+        """Events of a unit's steps that stand, in the order of time."""
+        return self.log.stands.get(of_unit(unit_id), ())
+
+    def unit_now(self, unit_id: str) -> UnitNow:
+        """A unit as it stands."""
+        events = self.steps_told(unit_id)
+        known = self._units.get(unit_id)
+        if known is None or known[0] is not events:
+            known = events, unit_now(self.outset, unit_id, events, self.now)
+            self._units[unit_id] = known
+        return known[1]
 
     @cached_property
     def stands(self) -> tuple[Plain, ...]:
@@ -40,85 +78,19 @@ class Desk:
         """The shop as it was reported."""
         return shop_told(self.shop, self.schedule, self.events, self.now)
 
-    @cached_property
-    def works(self) -> dict[tuple[str, str], Work]:
+    @property
+    def works(self) -> Works:
         """Work of the schedule by unit and step."""
-        return {(work.unit_id, work.name): work for work in self.schedule.work}
+        return self.outset.works
+
+    def needs_of(self, unit_id: str) -> tuple[Need, ...]:
+        """What a unit needs in technical order, repairs included."""
+        return self.unit_now(unit_id).needs
 
     def steps_of(self, unit_id: str) -> tuple[str, ...]:
         """Steps of a unit in technical order, repairs included."""
-        return tuple(need.name for need in needs_of(self.shop_now, unit_id))
+        return tuple(need.name for need in self.needs_of(unit_id))
 
     def run_of(self, unit_id: str, step: str) -> Run | None:
         """Latest run of a step."""
-        return self.progress.runs.get((unit_id, step))
-
-    def unit(self, text: str) -> str:
-        """Id of a unit.
-
-        Raises
-        ------
-        ObjectionError
-            If there is none.
-        """
-        return _known("unit", text, self.shop_now.unit_by_id)
-
-    def step(self, text: str) -> tuple[str, str]:
-        """Unit and step of ``UNIT/STEP``.
-
-        Raises
-        ------
-        ObjectionError
-            If the unit or its step is not there.
-        """
-        unit_text, mark, step_text = text.partition("/")
-        unit_id = self.unit(unit_text)
-        if not mark or not step_text:
-            problem, cure = "no step is named", f"write UNIT/STEP, such as {unit_id}/{self.steps_of(unit_id)[0]}"
-            raise ObjectionError(Objection("what it is about", text, problem, cure))
-        return unit_id, _known(f"step of {unit_id}", step_text, (*self.steps_of(unit_id), *self._again(unit_id)))
-
-    def _again(self, unit_id: str) -> tuple[str, ...]:
-        """Steps that a unit may get by their mere report: prepared again."""
-        number = next_number(self.shop_now.rework_of[unit_id])
-        return tuple(f"{step}-r{number}" for step in ("wipe", "abrade"))
-
-    def person(self, text: str) -> str:
-        """Id of a person, who may be called by name.
-
-        Raises
-        ------
-        ObjectionError
-            If there is nobody, or more than one.
-        """
-        named = [p.person_id for p in self.shop.crew if text.casefold() in {p.name.casefold(), p.name.casefold().split()[0]}]
-        return named[0] if len(named) == 1 else _known("person", text, self.shop.person_by_id)
-
-    def lot(self, text: str) -> str:
-        """Id of a lot.
-
-        Raises
-        ------
-        ObjectionError
-            If there is none.
-        """
-        return _known("lot", text, [lot.lot_id for lot in (*self.shop_now.lots, *self.shop.lots)])
-
-    def equipment(self, text: str) -> str:
-        """Id of a row of equipment.
-
-        Raises
-        ------
-        ObjectionError
-            If there is none.
-        """
-        return _known("piece of equipment", text, [row.equipment_id for row in self.shop.equipment])
-
-
-def _known(what: str, text: str, known: object) -> str:
-    names = [str(name) for name in known]  # type: ignore[attr-defined]
-    if text in names:
-        return text
-    raise ObjectionError(
-        Objection(what, text or None, f"there is no such {what}", choose(text, names, f"name a {what} of the shop"))
-    )
+        return self.unit_now(unit_id).progress.runs.get((unit_id, step))

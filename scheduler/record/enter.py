@@ -1,16 +1,17 @@
 """Whether reports can be recorded: in the future, twice, contradicting what is recorded, more than a pack holds."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from scheduler.record.clashes import clashes
 from scheduler.record.desk import Desk
 from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Doing, Down, OfStep, Used
+from scheduler.record.log import of_pack
 from scheduler.record.places import wrong_place
 from scheduler.record.report import Objection
-from scheduler.record.stock_now import beyond_lot, overdrawn
 from scheduler.record.wrong_correction import wrong_correction
+from scheduler.record.wrong_pack import beyond_lot, overdrawn
 from scheduler.shop.day_words import day_and_year_text, moment_text
 
 ANNOUNCED = (Arrived, Away, Down)
@@ -28,15 +29,10 @@ class Entry:
 
 def admit(desk: Desk, event: AnyEvent) -> Entry:
     """Say whether an event can be recorded at a desk."""
-    if any(row.id == event.id for row in desk.events):
+    if desk.log.knows(event):
         return Entry(event, known=True)
     wrong = tuple(_objections(desk, event))
     return Entry(event, objections=wrong)
-
-
-def with_event(desk: Desk, event: AnyEvent) -> Desk:
-    """The desk once an event has been recorded."""
-    return replace(desk, events=(*desk.events, event))
 
 
 def _objections(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
@@ -71,16 +67,16 @@ def _by_itself(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
 
 def _against_the_rest(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
     """What an event makes wrong that was not wrong without it."""
-    after = with_event(desk, event)
+    after = desk.with_event(event)
     for unit_id in sorted(_units(desk, event)):
-        before = set(clashes(desk, unit_id))
-        yield from (wrong for wrong in clashes(after, unit_id) if wrong not in before)
+        before = set(clashes(desk.outset, unit_id, desk.steps_told(unit_id)))
+        yield from (w for w in clashes(desk.outset, unit_id, after.steps_told(unit_id)) if w not in before)
     told = event.instead if isinstance(event, Correction) else event
     if isinstance(told, Doing):
         yield from wrong_place(desk, after, told)
     if isinstance(told, Used):
-        yield from overdrawn(after.shop, after.stands, told.cartridge_id)
-        yield from beyond_lot(desk.shop_now, told)
+        yield from overdrawn(after.shop, after.log.stands.get(of_pack(told.cartridge_id), ()))
+        yield from beyond_lot(desk, told)
 
 
 def _units(desk: Desk, event: AnyEvent) -> set[str]:

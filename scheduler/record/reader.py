@@ -1,6 +1,6 @@
 """Reads the options of a report as they were typed, and says which one is wrong."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -10,6 +10,7 @@ from scheduler.record.desk import Desk
 from scheduler.record.report import Objection, ObjectionError
 from scheduler.record.typed_moment import typed_moment
 from scheduler.shop.faults import choose
+from scheduler.shop.rework_numbers import next_number
 
 Fields = dict[str, Any]
 Made = tuple[type[e.Plain], Fields]
@@ -52,3 +53,74 @@ class Reader:
                 Objection(f"--{name}", text, "not a word that is known here", choose(text, known, "leave it out"))
             )
         return known[text]
+
+    def unit(self, text: str) -> str:
+        """Id of a unit.
+
+        Raises
+        ------
+        ObjectionError
+            If there is none.
+        """
+        return _known("unit", text, self.desk.shop.unit_by_id)
+
+    def step(self, text: str) -> tuple[str, str]:
+        """Unit and step of ``UNIT/STEP``.
+
+        Raises
+        ------
+        ObjectionError
+            If the unit or its step is not there.
+        """
+        unit_text, mark, step_text = text.partition("/")
+        unit_id = self.unit(unit_text)
+        if not mark or not step_text:
+            problem, cure = "no step is named", f"write UNIT/STEP, such as {unit_id}/{self.desk.steps_of(unit_id)[0]}"
+            raise ObjectionError(Objection("what it is about", text, problem, cure))
+        return unit_id, _known(f"step of {unit_id}", step_text, (*self.desk.steps_of(unit_id), *self._again(unit_id)))
+
+    def _again(self, unit_id: str) -> tuple[str, ...]:
+        """Steps that a unit may get by their mere report: prepared again."""
+        number = next_number(self.desk.unit_now(unit_id).rework)
+        return tuple(f"{step}-r{number}" for step in ("wipe", "abrade"))
+
+    def person(self, text: str) -> str:
+        """Id of a person, who may be called by name.
+
+        Raises
+        ------
+        ObjectionError
+            If there is nobody, or more than one.
+        """
+        named = [p.person_id for p in self.desk.shop.crew if text.casefold() in {p.name.casefold(), p.name.casefold().split()[0]}]
+        return named[0] if len(named) == 1 else _known("person", text, self.desk.shop.person_by_id)
+
+    def lot(self, text: str) -> str:
+        """Id of a lot.
+
+        Raises
+        ------
+        ObjectionError
+            If there is none.
+        """
+        came = (event.lot_id for event in self.desk.log.stands.get("delivered", ()) if isinstance(event, e.Delivered))
+        return _known("lot", text, [*(lot.lot_id for lot in self.desk.shop.lots), *came])
+
+    def equipment(self, text: str) -> str:
+        """Id of a row of equipment.
+
+        Raises
+        ------
+        ObjectionError
+            If there is none.
+        """
+        return _known("piece of equipment", text, [row.equipment_id for row in self.desk.shop.equipment])
+
+
+def _known(what: str, text: str, known: Iterable[str]) -> str:
+    names = list(known)
+    if text in names:
+        return text
+    raise ObjectionError(
+        Objection(what, text or None, f"there is no such {what}", choose(text, names, f"name a {what} of the shop"))
+    )

@@ -9,9 +9,9 @@ from dataclasses import replace
 from scheduler.physics.psychrometrics import dew_point_c, rh_pct
 from scheduler.record.desk import Desk
 from scheduler.record.events import Reading
+from scheduler.record.history import begin_of
 from scheduler.shop.methods import FILM_STEPS
 from scheduler.shop.need import Need
-from scheduler.shop.needs import needs_of
 from scheduler.shop.product_sheet import Product
 
 
@@ -35,10 +35,9 @@ def reading_words(desk: Desk, event: Reading) -> str:
 
 
 def _next_film(desk: Desk, unit_id: str) -> Need | None:
-    done = {
-        row.step for row in desk.shop_now.done if row.unit_id == unit_id and not row.is_under_way(desk.shop_now.site.plan_from)
-    }
-    return next((n for n in needs_of(desk.shop_now, unit_id) if n.step in FILM_STEPS and n.name not in done), None)
+    unit, begin = desk.unit_now(unit_id), begin_of(desk.shop, desk.now)
+    done = {row.step for row in unit.done if not row.is_under_way(begin)}
+    return next((need for need in unit.needs if need.step in FILM_STEPS and need.name not in done), None)
 
 
 def _figures(event: Reading, product: Product) -> Iterator[tuple[str, bool]]:

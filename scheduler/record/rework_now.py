@@ -12,8 +12,9 @@ from scheduler.record.events import Failed, Finished, OfStep, Plain, Started, St
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
-from scheduler.shop.needs import needs_of
-from scheduler.shop.rework_numbers import next_number
+from scheduler.shop.needs import needs_at_first
+from scheduler.shop.rework_needs import with_rework
+from scheduler.shop.rework_numbers import next_number, numbered
 from scheduler.shop.shop import Shop
 
 _AGAIN: Final = re.compile(r"^(wipe|abrade)-r(\d+)$")
@@ -37,14 +38,25 @@ class Rounds:
     rows: dict[str, list[Rework]] = field(default_factory=dict)
     running: dict[str, str] = field(default_factory=dict)
     _needs: dict[str, tuple[Need, ...]] = field(default_factory=dict)
+    _at_first: dict[str, tuple[Need, ...]] = field(default_factory=dict)
 
     def needs(self, unit_id: str) -> tuple[Need, ...]:
         """Steps of a unit with the rework so far."""
         if unit_id not in self._needs:
-            rows = tuple(self.rows.get(unit_id, ()))
-            shop = self.shop.with_tables(rework=rows) if rows or self.shop.rework else self.shop
-            self._needs[unit_id] = needs_of(shop, unit_id)
+            if unit_id not in self._at_first:
+                self._at_first[unit_id] = needs_at_first(self.shop, unit_id)
+            rows = numbered(self.rows.get(unit_id, ()))
+            self._needs[unit_id] = with_rework(self.shop, rows, self._at_first[unit_id])
         return self._needs[unit_id]
+
+    def alone(self, unit_id: str) -> "Rounds":
+        """One of the units by itself, with nothing under way."""
+        one = Rounds(self.shop, _at_first=self._at_first)
+        if unit_id in self.done:
+            one.done[unit_id] = list(self.done[unit_id])
+        if unit_id in self.rows:
+            one.rows[unit_id] = list(self.rows[unit_id])
+        return one
 
     def follow(self, event: Plain) -> None:
         """Take an event of a step."""

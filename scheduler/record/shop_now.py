@@ -5,7 +5,7 @@ from datetime import datetime
 
 from scheduler.record.availability import arrived_units, closures_now, forecast_now
 from scheduler.record.events import AnyEvent
-from scheduler.record.history import history_now
+from scheduler.record.history import begin_of, history_now
 from scheduler.record.missed_windows import missed_windows
 from scheduler.record.progress import progress_of
 from scheduler.record.rework_now import rounds_of
@@ -14,7 +14,6 @@ from scheduler.record.stock_now import stock_now
 from scheduler.record.takes import takes_of
 from scheduler.record.warming import warming_now
 from scheduler.schedule.schedule import Schedule
-from scheduler.shop.moments import at_site
 from scheduler.shop.shop import Shop
 
 
@@ -50,11 +49,12 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
 def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: datetime) -> Shop:
     """Return the shop as it was reported, without a look at the coats for which it is too late; see :func:`shop_now`."""
     stands = standing(events)
-    begin = max(at_site(now, shop.site.tz), shop.site.plan_from)
+    begin = begin_of(shop, now)
     told = [event for event in stands if event.happened_at <= now]
     progress, rounds = progress_of(stands, now), rounds_of(shop, told, now)
-    done = history_now(shop, schedule, progress, rounds, begin)
-    lots, opened = stock_now(shop, told, takes_of(told, progress, schedule))
+    works = {(work.unit_id, work.name): work for work in schedule.work}
+    done = history_now(shop, works, progress, rounds, begin)
+    lots, opened = stock_now(shop, told, takes_of(told, progress, works))
     finished = {(row.unit_id, row.step) for row in done}
     tables = {
         "site": shop.site.model_copy(update={"plan_from": begin}),

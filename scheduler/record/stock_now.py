@@ -1,11 +1,10 @@
 """What is on the shelf: deliveries, rejected lots, packs opened and what is left in those that were recapped."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from scheduler.record.events import Delivered, Fate, Plain, Rejected, Used
-from scheduler.record.report import Objection
+from scheduler.record.events import Delivered, Fate, Plain, Rejected
 from scheduler.record.takes import Take
 from scheduler.shop.shop import Shop
 from scheduler.shop.stock import Lot, Opened
@@ -74,31 +73,3 @@ def _delivered(shop: Shop, event: Delivered, listed: Lot | None) -> Lot:
         arrives_on=listed.arrives_on if listed is not None and there else day,
         expires_on=event.expires_on,
     )
-
-
-def overdrawn(shop: Shop, events: Iterable[Plain], cartridge_id: str) -> Iterator[Objection]:
-    """Yield what is taken from a pack beyond what it holds."""
-    uses = [event for event in events if isinstance(event, Used) and event.cartridge_id == cartridge_id]
-    holds = _holds_ml(shop, cartridge_id, uses[0].lot_id) if uses else None
-    total = sum(event.ml for event in uses)
-    if holds is not None and total > holds + 1e-9:
-        problem = f"{total:g} mL in all are more than {cartridge_id} holds, {holds:g} mL"
-        yield Objection("--ml", f"{uses[-1].ml:g}", problem, "correct the volume, or name the other cartridge")
-
-
-def beyond_lot(shop: Shop, use: Used) -> Iterator[Objection]:
-    """Yield why a pack cannot be one of its lot: the lot has no such number."""
-    lot = next((lot for lot in shop.lots if lot.lot_id == use.lot_id), None)
-    number = use.cartridge_id.removeprefix(f"{use.lot_id}#")
-    if lot is not None and number.isdecimal() and int(number) > (last := lot.opened_before + lot.packs):
-        cure = f"name one up to {lot.lot_id}#{last:03d}, or record first that more were delivered"
-        yield Objection("cartridge", use.cartridge_id, f"{lot.lot_id} has {lot.packs} packs left, up to #{last:03d}", cure)
-
-
-def _holds_ml(shop: Shop, cartridge_id: str, lot_id: str) -> float | None:
-    """What a pack holds at the beginning: what stands in the table of opened packs, or what a new one holds."""
-    opened = next((pack.remaining_ml for pack in shop.opened if pack.pack_id == cartridge_id), None)
-    if opened is not None:
-        return opened
-    lot = next((lot for lot in shop.lots if lot.lot_id == lot_id), None)
-    return shop.product_by_id[lot.product_id].pack_ml if lot is not None else None

@@ -21,16 +21,16 @@ _FATES: Final[Mapping[str, e.Fate]] = {fate.value.replace("_", "-"): fate for fa
 
 def used(r: Reader, about: str) -> Made:
     """Material was taken from a pack."""
-    standing = {pack.pack_id: pack.lot_id for pack in (*r.desk.shop.opened, *r.desk.shop_now.opened)}
-    lot_id = standing.get(about) or r.desk.lot(about.partition("#")[0])
-    of_step = dict(zip(("unit_id", "step"), r.desk.step(r.said["for"]), strict=True)) if "for" in r.said else {}
+    opened = next((pack.lot_id for pack in r.desk.shop.opened if pack.pack_id == about), None)
+    lot_id = opened or r.lot(about.partition("#")[0])
+    of_step = dict(zip(("unit_id", "step"), r.step(r.said["for"]), strict=True)) if "for" in r.said else {}
     fate = r.choice("left", _FATES, e.Fate.EMPTIED.value)
     return e.Used, {"cartridge_id": about, "lot_id": lot_id, "ml": r.said["ml"], "fate": fate, "happened_at": r.at(), **of_step}
 
 
 def reading(r: Reader, about: str) -> Made:
     """Something was measured on a unit or in a bay."""
-    where = {"bay_id": about} if about in r.desk.shop.bay_by_id else {"unit_id": r.desk.unit(about)}
+    where = {"bay_id": about} if about in r.desk.shop.bay_by_id else {"unit_id": r.unit(about)}
     names = {"air": "air_c", "steel": "steel_c", "dew": "dew_point_c", "rh": "rh_pct"}
     values = {field: r.said[name] for name, field in names.items() if name in r.said}
     dft = tuple(r.words("dft"))
@@ -41,13 +41,13 @@ def reading(r: Reader, about: str) -> Made:
 
 def arrived(r: Reader, about: str) -> Made:
     """A unit is there, or will be."""
-    return e.Arrived, {"unit_id": r.desk.unit(about), "happened_at": r.at(ahead=True)}
+    return e.Arrived, {"unit_id": r.unit(about), "happened_at": r.at(ahead=True)}
 
 
 def away(r: Reader, about: str) -> Made:
     """Somebody is not there for a time."""
     times = {"happened_at": r.at("from", ahead=True), "until": r.at("until", ahead=True)}
-    return e.Away, {"person_id": r.desk.person(about), **times, **r.only("why")}
+    return e.Away, {"person_id": r.person(about), **times, **r.only("why")}
 
 
 def down(r: Reader, about: str) -> Made:
@@ -111,7 +111,7 @@ def _check_expiry(r: Reader, lot_id: str, day: date) -> None:
 
 def rejected(r: Reader, about: str) -> Made:
     """What is left of a lot may not be used."""
-    return e.Rejected, {"lot_id": r.desk.lot(about), "happened_at": r.at(), **r.only("why")}
+    return e.Rejected, {"lot_id": r.lot(about), "happened_at": r.at(), **r.only("why")}
 
 
 def forecast(r: Reader, _about: str) -> Made:

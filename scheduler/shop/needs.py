@@ -15,6 +15,11 @@ REQUIRED_STEPS: Final = frozenset({Step.ABRADE, Step.WIPE, Step.PRIME, Step.COAT
 
 def needs_of(shop: Shop, unit_id: str) -> tuple[Need, ...]:
     """Steps of a unit in technical order; optional ones without a method are left out, unknown systems and products too."""
+    return with_rework(shop, shop.rework_of.get(unit_id, ()), needs_at_first(shop, unit_id))
+
+
+def needs_at_first(shop: Shop, unit_id: str) -> tuple[Need, ...]:
+    """Steps of a unit without what has to be made good."""
     inner = [n for n in _inner(shop, shop.surfaces_of[unit_id]) if n.method is not None or n.step in REQUIRED_STEPS]
     unit_m2 = sum(surface.area_m2 for surface in shop.surfaces_of[unit_id])
     steps = [_move(shop, Step.RECEIVE, "", unit_m2)]
@@ -23,7 +28,7 @@ def needs_of(shop: Shop, unit_id: str) -> tuple[Need, ...]:
         steps += [_move(shop, Step.MOVE_IN, stage, unit_m2), *here, _move(shop, Step.MOVE_OUT, stage, unit_m2)]
     steps += [n for n in inner if n.method is None]
     steps.append(_move(shop, Step.DISPATCH, "", unit_m2))
-    return with_rework(shop, unit_id, tuple(n for n in steps if n.method is not None or n.step not in MOVE_STEPS))
+    return tuple(n for n in steps if n.method is not None or n.step not in MOVE_STEPS)
 
 
 def stages_of(needs: tuple[Need, ...]) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """What the table of rework adds to the needs of a unit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from math import ceil
 
@@ -11,9 +11,9 @@ from scheduler.shop.need import Need
 from scheduler.shop.shop import Shop
 
 
-def with_rework(shop: Shop, unit_id: str, needs: tuple[Need, ...]) -> tuple[Need, ...]:
-    """Put the rework of a unit after the steps that its rows name; a row that names no step of the unit adds nothing."""
-    for row in shop.rework_of.get(unit_id, ()):
+def with_rework(shop: Shop, rows: Iterable[Rework], needs: tuple[Need, ...]) -> tuple[Need, ...]:
+    """Put the rework of a unit, numbered, after the steps that its rows name; a row that names none of them adds nothing."""
+    for row in rows:
         number = row.number or 0
         names = [need.name for need in needs]
         if row.after in names:

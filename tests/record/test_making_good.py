@@ -12,7 +12,7 @@ from random_shop import random_shop
 from scheduler.pipeline import Plan, plan
 from scheduler.record.as_planned import as_planned
 from scheduler.record.desk import Desk
-from scheduler.record.enter import admit, with_event
+from scheduler.record.enter import admit
 from scheduler.record.events import ADAPTER, Failed, Finished, Loaded, Started, Stopped
 from scheduler.record.events_file import events_from
 from scheduler.record.shop_now import shop_now
@@ -140,7 +140,7 @@ def test_a_film_is_not_judged_while_a_step_runs_on_it_nor_after_the_unit_has_lef
         late = fail if now == film.start else event(Failed, now, unit_id=film.unit_id, step=film.name, cause="runs")
         wrong = admit(Desk(planned.shop, planned.schedule, told, max(now, film.end)), late).objections
         assert [o.problem for o in wrong if says in o.problem], wrong
-        assert with_event(desk, late).events[-1] == late
+        assert desk.with_event(late).events[-1] == late
 
 
 def test_cartridges_are_warm_since_they_were_loaded(planned: Plan) -> None:
