@@ -28,7 +28,7 @@ def _follow(unit: Followed, event: Started | Finished | Stopped | Failed) -> Obj
     """Take one event; return why it cannot be."""
     match event:
         case Started():
-            unit.rounds.take_extra(event)
+            unit.rounds.take_extra(event.unit_id, event.step)
             wrong = cannot_begin(unit, event.step, event.happened_at)
             if wrong is None:
                 unit.running = event.step, event.happened_at
@@ -47,7 +47,7 @@ def _finish(unit: Followed, event: Finished) -> Objection | None:
     if event.happened_at <= start:
         problem = f"is finished at {unit.when(event.happened_at)}, but was started at {unit.when(start)}"
         return unit.objection(event.step, problem, "correct one of the two times")
-    unit.rounds.take_extra(event)
+    unit.rounds.take_extra(event.unit_id, event.step)
     wrong = cannot_begin(unit, event.step, start) if begun_at is None else None
     if wrong is None:
         unit.running, unit.ended[event.step] = None, event.happened_at

@@ -87,6 +87,10 @@ class Desk:
         """What a unit needs in technical order, repairs included."""
         return self.unit_now(unit_id).needs
 
+    def needs_with(self, unit_id: str, step: str) -> tuple[Need, ...]:
+        """What a unit needs once a step of it is reported, which may be that it is prepared again."""
+        return self.unit_now(unit_id).needs_with(unit_id, step)
+
     def steps_of(self, unit_id: str) -> tuple[str, ...]:
         """Steps of a unit in technical order, repairs included."""
         return tuple(need.name for need in self.needs_of(unit_id))

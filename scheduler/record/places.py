@@ -7,7 +7,6 @@ from scheduler.record.events import Doing
 from scheduler.record.report import Objection
 from scheduler.record.unit_now import stage_of
 from scheduler.shop.methods import Step
-from scheduler.shop.needs import needs_of
 
 
 def wrong_place(before: Desk, after: Desk, event: Doing) -> Iterator[Objection]:
@@ -21,7 +20,7 @@ def wrong_place(before: Desk, after: Desk, event: Doing) -> Iterator[Objection]:
     bay = after.shop.bay_by_id.get(event.bay_id or "")
     if bay is None:
         return
-    stage = stage_of(needs_of(after.shop, event.unit_id), event.step)
+    stage = stage_of(after.needs_of(event.unit_id), event.step)
     if stage and not bay.takes(stage):
         allowed = [row.bay_id for row in after.shop.bays if row.takes(stage)]
         yield Objection("--bay", bay.bay_id, f"{stage} is not done there", f"use {' or '.join(allowed)}")

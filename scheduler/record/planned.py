@@ -14,7 +14,7 @@ def attended_min(desk: Desk, unit_id: str, step: str) -> float:
     work = desk.works.get((unit_id, step))
     if work is not None:
         return sum((span.end - span.start).total_seconds() for span in work.spans) / 60
-    return next((need.minutes for need in desk.needs_of(unit_id) if need.name == step), 0.0)
+    return next((need.minutes for need in desk.needs_with(unit_id, step) if need.name == step), 0.0)
 
 
 def planned_end(desk: Desk, unit_id: str, step: str, start: datetime) -> datetime:
@@ -23,7 +23,7 @@ def planned_end(desk: Desk, unit_id: str, step: str, start: datetime) -> datetim
     A step that may not pause runs through.
     """
     minutes = attended_min(desk, unit_id, step)
-    need = next((n for n in desk.needs_of(unit_id) if n.name == step), None)
+    need = next((n for n in desk.needs_with(unit_id, step) if n.name == step), None)
     if need is None or need.method is None or not need.method.may_pause:
         return start + timedelta(minutes=minutes)
     open_times = merged(
@@ -39,8 +39,8 @@ def planned_end(desk: Desk, unit_id: str, step: str, start: datetime) -> datetim
 
 def planned_start(desk: Desk, unit_id: str, step: str, end: datetime) -> datetime:
     """When a step that ended at ``end`` began, if nobody said so: as long before as it takes, not before the step ahead of it."""
-    names = desk.steps_of(unit_id)
-    before = [desk.run_of(unit_id, name) for name in names[: names.index(step)]]
+    names = [need.name for need in desk.needs_with(unit_id, step)]
+    before = [desk.run_of(unit_id, name) for name in names[: names.index(step) if step in names else 0]]
     ends = [run.ended_at for run in before if run is not None and run.ended_at is not None]
     return max([end - timedelta(minutes=attended_min(desk, unit_id, step)), *(at for at in ends if at < end)])
 
@@ -49,5 +49,5 @@ def planned_ml(desk: Desk, unit_id: str, step: str) -> float:
     """What a film takes, purge included: what was planned when it was begun, else by its volume; 0 for any other step."""
     run = desk.run_of(unit_id, step)
     taken = (run.taken if run is not None else ()) or taken_from_plan(desk.works.get((unit_id, step)))
-    need = next((n for n in desk.needs_of(unit_id) if n.name == step), None)
+    need = next((n for n in desk.needs_with(unit_id, step) if n.name == step), None)
     return sum(piece.taken_ml for piece in taken) or (need.volume_ml if need is not None else 0.0)

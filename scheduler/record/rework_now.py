@@ -60,8 +60,12 @@ class Rounds:
 
     def follow(self, event: Plain) -> None:
         """Take an event of a step."""
+        if not isinstance(event, OfStep):
+            return
         if isinstance(event, Started | Finished):
-            self.take_extra(event)
+            self.take_extra(event.unit_id, event.step)
+        if all(need.name != event.step for need in self.needs(event.unit_id)):
+            return  # of a repair whose reason was taken back
         if isinstance(event, Started):
             self.running[event.unit_id] = event.step
         elif isinstance(event, Finished | Stopped):
@@ -74,12 +78,12 @@ class Rounds:
         elif isinstance(event, Failed) and event.step in self.done.get(event.unit_id, []):
             self._fail(event)
 
-    def take_extra(self, event: OfStep) -> None:
+    def take_extra(self, unit_id: str, step: str) -> None:
         """Take a step that the unit does not have: wiping or abrading again that nothing else explains is what it needs."""
-        found, rows = _AGAIN.match(event.step), self.rows.get(event.unit_id, [])
-        if found is not None and int(found[2]) == next_number(rows) and self.done.get(event.unit_id):
+        found, rows = _AGAIN.match(step), self.rows.get(unit_id, [])
+        if found is not None and int(found[2]) == next_number(rows) and self.done.get(unit_id):
             kind = ReworkKind(found[1])
-            self._add(Rework(unit_id=event.unit_id, after=self.done[event.unit_id][-1], kind=kind, reason="prepared again"))
+            self._add(Rework(unit_id=unit_id, after=self.done[unit_id][-1], kind=kind, reason="prepared again"))
 
     def _add(self, row: Rework) -> None:
         rows = self.rows.setdefault(row.unit_id, [])

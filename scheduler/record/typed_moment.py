@@ -11,7 +11,9 @@ from scheduler.shop.moments import at_site, is_skipped
 from scheduler.shop.time_fields import read_moment
 
 _TYPED: Final = re.compile(
-    r"^(?:(?P<day>[a-z]+|\d{4}-\d{2}-\d{2})(?:[ t]+|$))?(?P<clock>\d{1,2}:\d{2})?(?P<offset>z|[+-]\d{2}:?\d{2})?$", re.ASCII
+    r"^(?:(?P<day>[a-z]+|\d{4}-\d{2}-\d{2})(?:[ t]+|$))?(?:(?P<clock>\d{1,2}:\d{2})(?::[0-5]\d(?:\.\d+)?)?)?"
+    r"(?P<offset>z|[+-]\d{2}:?\d{2})?$",
+    re.ASCII,
 )
 _CURE: Final = "write 08:10, yesterday 16:30, tue 07:00 or 2026-05-04T07:30"
 _NEAR: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
@@ -24,6 +26,7 @@ def typed_moment(text: str, now: datetime, tz: ZoneInfo, *, ahead: bool = False)
     ----------
     text : str
         A time of day alone is today; a weekday is its last one, or the coming one if ``ahead``. A day alone is its midnight.
+        Seconds are left out.
     now : datetime
         Aware.
     tz : ZoneInfo

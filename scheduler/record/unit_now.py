@@ -56,6 +56,8 @@ class UnitNow:
         Why some of them are there.
     bays : frozenset of str
         Bays in which it was worked on in a stay that is not over.
+    rounds : Rounds
+        The unit as it was followed up to now.
     """
 
     progress: Progress
@@ -63,6 +65,13 @@ class UnitNow:
     needs: tuple[Need, ...]
     rework: tuple[Rework, ...]
     bays: frozenset[str]
+    rounds: Rounds
+
+    def needs_with(self, unit_id: str, step: str) -> tuple[Need, ...]:
+        """What the unit needs once a step is reported, which may be that it is prepared again."""
+        after = self.rounds.alone(unit_id)
+        after.take_extra(unit_id, step)
+        return after.needs(unit_id)
 
 
 def unit_now(outset: Outset, unit_id: str, events: Sequence[Plain], now: datetime) -> UnitNow:
@@ -74,7 +83,7 @@ def unit_now(outset: Outset, unit_id: str, events: Sequence[Plain], now: datetim
     runs, listed = progress.runs.values(), outset.listed.get(unit_id, ())
     done = history_of(unit_id, outset.works, listed, runs, rounds, begin_of(outset.shop, now))
     needs, rework = rounds.needs(unit_id), tuple(rounds.rows.get(unit_id, ()))
-    return UnitNow(progress, done, needs, rework, _bays(needs, done, now))
+    return UnitNow(progress, done, needs, rework, _bays(needs, done, now), rounds)
 
 
 def _bays(needs: tuple[Need, ...], done: tuple[Done, ...], now: datetime) -> frozenset[str]:

@@ -25,6 +25,8 @@ WEDNESDAY = datetime(2026, 3, 4, 10, 0, tzinfo=BERLIN)
         ("thu 07:00", False, "2026-02-26T07:00+01:00"),
         ("thu 07:00", True, "2026-03-05T07:00+01:00"),
         ("2026-03-01T07:30", False, "2026-03-01T07:30+01:00"),
+        ("2026-03-01 07:30:59", False, "2026-03-01T07:30+01:00"),
+        ("2026-03-01T07:30:15.250+02:00", False, "2026-03-01T06:30+01:00"),
         ("2026-03-01 07:30Z", False, "2026-03-01T08:30+01:00"),
         ("07:30+00:00", False, "2026-03-04T08:30+01:00"),
     ],
@@ -35,7 +37,21 @@ def test_what_is_not_said_is_taken_from_the_clock(text: str, ahead: bool, wanted
 
 
 @pytest.mark.parametrize(
-    "text", ["", "8", "25:00", "08:61", "noon", "2026-02-30", "46023.5", "08:10 pm", "2026-03-01T07:30+99:00"]
+    "text",
+    [
+        "",
+        "8",
+        "25:00",
+        "08:61",
+        "noon",
+        "2026-02-30",
+        "46023.5",
+        "08:10 pm",
+        ":30",
+        "tue :30",
+        "08:10:75",
+        "2026-03-01T07:30+99:00",
+    ],
 )
 def test_what_is_no_time_is_refused_with_a_cure(text: str) -> None:
     """Problem and cure, parted by a semicolon."""
