@@ -179,10 +179,12 @@ class Improver:
         self._put_all(better.placed)
 
     def _put_all(self, placed: Placed) -> None:
-        for path in self.net.paths:
+        """Put everything where a solution has it; what is there already stays."""
+        paths = [path for path in self.net.paths if not self.state.has(path, placed)]
+        for path in paths:
             self.inserter.remove(path)
             self.state.settle()
-        for path in self.net.paths:
+        for path in paths:
             self.inserter.put(path, placed)
             self.state.settle()
         self._energy = self.energy.begin()

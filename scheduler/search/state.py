@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple, TypeVar
 
 from scheduler.activities.masks import below, runs, span
-from scheduler.activities.network import Network
+from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
 from scheduler.search.hours import Hours
@@ -114,6 +114,16 @@ class State:
     def present(self) -> set[str]:
         """Units that are placed."""
         return {path.unit for path, holding in zip(self.net.paths, self.holdings, strict=True) if holding is not None}
+
+    def has(self, path: Path, placed: Placed) -> bool:
+        """Whether a unit is in, with all that it takes where a solution has it."""
+        here = slice(path.first, path.last + 1)
+        return (
+            self.start[here] == list(placed.start[here])
+            and self.crew[here] == list(placed.crew[here])
+            and self.draws[here] == list(placed.draws[here])
+            and all(self.bay_class[k] == placed.bay_class[k] for k in path.stays)
+        )
 
     def put(self, row: list[T] | dict[int, T], key: int, value: T) -> None:
         """Replace an entry of one of the lists, or one that is there in a table."""

@@ -9,6 +9,8 @@ from wild_shop import wild_shop
 
 from scheduler.activities.build import build_network
 from scheduler.activities.masks import bits
+from scheduler.activities.network import Path
+from scheduler.activities.placed import Placed
 from scheduler.search.holding import Holding
 from scheduler.search.improve import Improver
 from scheduler.search.state import UNPLACED, State
@@ -113,3 +115,22 @@ def test_room_for_a_stay_is_a_free_place_in_every_slot_of_it(improver: Improver)
         full = [bool(state.taken_room(c) >> slot & 1) for slot in range(slots)]
         expected = {slot for slot in range(slots - least + 1) if not any(full[slot : slot + least])}
         assert set(bits(state.room_for(c, least))) == expected
+
+
+def test_a_solution_that_is_gone_on_from_is_there_with_every_counter(improver: Improver) -> None:
+    """Only what differs is exchanged: units with another start, people or packs are not said to be there, and then they are."""
+    improver.run(lambda moves: moves / 15, lambda _better: None)
+    first, best = improver.state.placed(), improver.best
+    improver.run(lambda moves: (moves - 15) / 40, lambda _better: None)
+    assert best is not None
+    improver.adopt(best)
+    assert improver.state.placed() == best.placed
+    assert picture(improver.state) == recount(improver.net, improver.state)
+    here = [improver.state.has(path, first) for path in improver.net.paths]
+    assert here == [_same(path, first, best.placed) for path in improver.net.paths]
+
+
+def _same(path: Path, one: Placed, two: Placed) -> bool:
+    steps = range(path.first, path.last + 1)
+    rows = [(one.start[i], one.crew[i], one.draws[i]) == (two.start[i], two.crew[i], two.draws[i]) for i in steps]
+    return all(rows) and all(one.bay_class[k] == two.bay_class[k] for k in path.stays)
