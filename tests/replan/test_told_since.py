@@ -9,7 +9,6 @@ import pytest
 from scheduler.pipeline import Plan, plan
 from scheduler.record.correcting import correction
 from scheduler.record.desk import Desk
-from scheduler.record.enter import with_event
 from scheduler.record.event_of_report import event_of
 from scheduler.record.events import ADAPTER, AnyEvent, sealed
 from scheduler.record.lock import EVENTS_FILE
@@ -66,8 +65,8 @@ def test_a_correction_counts_where_what_it_corrects_did(tmp_path: Path) -> None:
     """An absence that was withdrawn makes the room stale again; a start that was withdrawn never did."""
     desk = _desk(_made().schedule.plan_from + timedelta(hours=30))
     for what, counts in (("away", 2), ("started", 0)):
-        told = with_event(desk, sealed(event_of(desk, _reports(desk)[what])))
-        gone = with_event(told, sealed(correction(told, told.events[0].id, None, {}, withdraw=True)))
+        told = desk.with_event(sealed(event_of(desk, _reports(desk)[what])))
+        gone = told.with_event(sealed(correction(told, told.events[0].id, None, {}, withdraw=True)))
         assert len(_written(gone.events, tmp_path).counts) == counts
 
 
