@@ -7,10 +7,11 @@ import click
 from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
-from scheduler.cli.page_file import page_file, write_page
+from scheduler.cli.page_file import page_file
 from scheduler.cli.saved import load_schedule, schedule_file
 from scheduler.cli.talk import say, show, show_json
 from scheduler.cli.text_table import text_table
+from scheduler.shop.whole_file import put_file
 
 
 @command(
@@ -47,7 +48,7 @@ def compare(before: Path, after: Path, chart: Path | None, as_json: bool) -> Non
     if chart is not None:
         from scheduler.documents.changes.change_page import change_page
 
-        write_page(chart, change_page(later.site, found, time))
+        put_file(chart, change_page(later.site, found, time))
     if as_json:
         show_json("compare", ExitCode.DONE, {"site": later.site, **change_data(found, time)})
         return

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from scheduler.cli.pdf import put_pdf
+from scheduler.shop.whole_file import put_file
 
 if TYPE_CHECKING:
     from scheduler.documents.sheets.day_sheet import DaySheet
@@ -30,4 +30,4 @@ def day_pdf(words: "WorkWords", sheet: "DaySheet", picks: "PickList", person_id:
 
     name = f"day-{sheet.day}.pdf" if person_id is None else f"crew-{sheet.day}-{person_id}.pdf"
     page = day_page(words, sheet, picks) if person_id is None else crew_page(words, sheet, [person_id])
-    return put_pdf(out if out.suffix.lower() == ".pdf" else out / name, pdf_of(page))
+    return put_file(out if out.suffix.lower() == ".pdf" else out / name, pdf_of(page))

@@ -1,9 +1,11 @@
 """A command that cannot be done: its exit code, what a person is told and what a machine is told."""
 
+import errno
 import os
 import traceback
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Final
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.interrupt import STOPPED
@@ -11,6 +13,18 @@ from scheduler.cli.text_table import text_table
 from scheduler.shop.faults import BadInputError, Fault, shortened
 
 MOST_FAULTS = 200
+DISK_CURES: Final[Mapping[int, str]] = {
+    errno.ENOSPC: "make room on the disk, or write to another one; no file was left half written",
+    errno.EDQUOT: "make room, or write to another disk; no file was left half written",
+    errno.EROFS: "write to another folder",
+    errno.EACCES: "look at the permissions, or give another folder",
+    errno.EPERM: "look at the permissions, or give another folder",
+    errno.EEXIST: "a file stands where a folder has to be; give another name",
+    errno.ENOTDIR: "a file stands where a folder has to be; give another name",
+    errno.EISDIR: "a folder stands where a file has to be; give another name",
+    errno.ENAMETOOLONG: "give a shorter name",
+}
+"""What helps, by the number that the system gives its answer."""
 
 
 class Failed(Exception):  # noqa: N818
@@ -40,9 +54,16 @@ def failure_of(error: BaseException) -> Failed:
         return Failed(ExitCode.BAD_INPUT, fault_list(error.faults), {"faults": fault_data(error.faults)})
     if isinstance(error, KeyboardInterrupt):
         return Failed(ExitCode.INTERRUPTED, STOPPED)
-    if isinstance(error, OSError) and error.filename is not None:
-        return Failed(ExitCode.BAD_INPUT, f"coatrun: {error.filename}: {error.strerror}")
+    if isinstance(error, OSError) and (error.filename is not None or error.errno in DISK_CURES):
+        return _of_the_disk(error)
     return _unexpected(error)
+
+
+def _of_the_disk(error: OSError) -> Failed:
+    """Say what the system answered, of which file where that is known, and what helps."""
+    what, cure = error.strerror or type(error).__name__, DISK_CURES.get(error.errno or 0)
+    where = f"{error.filename}: " if error.filename is not None else ""
+    return Failed(ExitCode.BAD_INPUT, f"coatrun: {where}{what}{f'; {cure}' if cure else ''}")
 
 
 def fault_list(faults: Iterable[Fault]) -> str:

@@ -57,7 +57,7 @@ def hand_out(
     from scheduler.documents.feed.write_feeds import write_feeds
     from scheduler.documents.plan_book.plan_book import plan_book
     from scheduler.documents.words.work_words import WorkWords
-    from scheduler.shop.workbook.write import put_file
+    from scheduler.shop.whole_file import put_file
 
     words = WorkWords(shop, schedule)
     path = workbook or report / PLAN_BOOK

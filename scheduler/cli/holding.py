@@ -2,7 +2,6 @@
 
 import csv
 import io
-import os
 from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
@@ -10,6 +9,8 @@ from typing import Final
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
+from scheduler.cli.saved import SITE_FILE
+from scheduler.shop.whole_file import put_file
 
 FILE: Final = "holds.csv"
 COLUMNS: Final = ("hold_id", "customer", "like_unit", "count", "arrives_at", "due_at", "most_units_away", "held_until")
@@ -66,6 +67,8 @@ def read_holds(folder: Path) -> list[Row]:
         says = f"coatrun: {folder}: holds are kept in a shop folder; coatrun convert makes one of a workbook"
         raise Failed(ExitCode.BAD_INPUT, says)
     path = folder / FILE
+    if not path.exists() and not (folder / SITE_FILE).exists():
+        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {folder}: this folder holds no shop; give the folder that holds site.toml")
     if not path.exists():
         return []
     try:
@@ -84,6 +87,4 @@ def _write(folder: Path, rows: list[Row]) -> None:
     writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
     writer.writeheader()
     writer.writerows(rows)
-    path, part = folder / FILE, folder / f".{FILE}.{os.getpid()}.part"
-    part.write_text(out.getvalue(), encoding="utf-8", newline="")
-    part.replace(path)
+    put_file(folder / FILE, out.getvalue())

@@ -1,9 +1,10 @@
 """Beside a schedule: marks of the rows that it was made from, to say what has changed since."""
 
 import json
-import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from scheduler.shop.whole_file import put_file
 
 if TYPE_CHECKING:
     from scheduler.shop.shop import Shop
@@ -16,10 +17,7 @@ def note_rows(shop: "Shop", run: Path) -> Path:
     """Leave the marks of a shop in the folder of a run."""
     from scheduler.shop.row_marks import row_marks
 
-    path, part = run / FILE, run / f".{FILE}.{os.getpid()}.part"
-    part.write_text(json.dumps({"schema": SCHEMA, "rows": row_marks(shop)}) + "\n", encoding="utf-8")
-    part.replace(path)
-    return path
+    return put_file(run / FILE, json.dumps({"schema": SCHEMA, "rows": row_marks(shop)}) + "\n")
 
 
 def what_changed(shop: "Shop", run: Path) -> list[str]:

@@ -1,4 +1,4 @@
-"""A page that a command is asked to write: looked at before the work begins, written whole or not at all."""
+"""The place of a page that a command is asked to write, looked at before the work begins."""
 
 from pathlib import Path
 from typing import Final
@@ -27,20 +27,3 @@ def page_file(path: Path | None) -> None:
         )
     if not path.parent.is_dir():
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {path}: there is no folder {path.parent}; make it first")
-
-
-def write_page(path: Path, text: str) -> None:
-    """Write a page; one that was there stays as it was if the disk is full.
-
-    Raises
-    ------
-    OSError
-        If it cannot be written.
-    """
-    part = path.with_name(f".{path.name}.part")
-    try:
-        part.write_text(text, encoding="utf-8")
-        part.replace(path)
-    except OSError:
-        part.unlink(missing_ok=True)
-        raise

@@ -34,9 +34,10 @@ def paper(place: Path, shop: Path | None, out: Path | None, people: bool, units:
     """Print a plan."""
     path, words = saved_words(place, shop)
     from scheduler.check.check import check_schedule
-    from scheduler.cli.pdf import needs_pdf, put_pdf
+    from scheduler.cli.pdf import needs_pdf
     from scheduler.documents.paper.paper_files import Wanted, paper_files
     from scheduler.documents.state.plan_state import checked
+    from scheduler.shop.whole_file import put_file
 
     needs_pdf()
     report = check_schedule(words.shop, words.schedule)
@@ -44,7 +45,7 @@ def paper(place: Path, shop: Path | None, out: Path | None, people: bool, units:
         raise Failed(ExitCode.REFUSED, f"coatrun: {path}: {checked(report)} coatrun check says what is wrong")
     say("Laying out the pages.")
     folder = out or path.parent
-    files = [put_pdf(folder / name, pdf) for name, pdf in paper_files(words, report, Wanted(people, units))]
+    files = [put_file(folder / name, pdf) for name, pdf in paper_files(words, report, Wanted(people, units))]
     if as_json:
         show_json("paper", ExitCode.DONE, {"files": [str(file) for file in files]})
     else:

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
 from scheduler.cli.progress import Course, course
 from scheduler.cli.replaced import replaced
+from scheduler.cli.report_place import place_for_report
 from scheduler.cli.saved import SCHEDULE_FILE, note_shop
 from scheduler.cli.talk import say
 from scheduler.cli.unfinished import Unfinished, unfinished
@@ -54,13 +54,9 @@ def run_plan(folder: Path, out: Path, settings: "Settings", workbook: Path | Non
 
 def _read(folder: Path, out: Path, shown: Course) -> "Shop":
     shown.phase(f"reading {folder}")
-    from scheduler.documents.report.report_folder import NotAReportError, refuse_foreign
     from scheduler.shop.holds import read_with_holds
 
-    try:
-        refuse_foreign(out)
-    except NotAReportError as error:
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+    place_for_report(out)
     return read_with_holds(folder)
 
 

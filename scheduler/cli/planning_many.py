@@ -8,10 +8,10 @@ from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed, failure_of
 from scheduler.cli.no_plan import no_schedule, refused
 from scheduler.cli.planning import write_run
+from scheduler.cli.report_place import place_for_report
 from scheduler.cli.saved import report_folder
 from scheduler.cli.talk import say
 from scheduler.cli.text_table import text_table
-from scheduler.documents.report.report_folder import NotAReportError, refuse_foreign
 from scheduler.many import Answer, Backend, Cluster, End, MissingExtraError, Processes, plan_many
 from scheduler.many.cluster import NoClusterError
 from scheduler.search.settings import Settings
@@ -62,10 +62,7 @@ def _refuse(folders: Sequence[Path], reports: Sequence[Path]) -> None:
         names = ", ".join(str(folder) for folder, path in zip(folders, reports, strict=True) if str(path) in twice)
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {names} would have the same report {', '.join(twice)}; plan them apart")
     for path in reports:
-        try:
-            refuse_foreign(path)
-        except NotAReportError as error:
-            raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+        place_for_report(path)
 
 
 def _finished(folder: Path, report: Path, answer: Answer) -> Shop:

@@ -9,9 +9,10 @@ from scheduler.cli.command import PATH, as_json, command
 from scheduler.cli.durations import length, moment
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.limits import moves, seed, settings, time_limit
-from scheduler.cli.page_file import page_file, write_page
+from scheduler.cli.page_file import page_file
 from scheduler.cli.saved import shop_and_run
 from scheduler.cli.talk import show, show_json
+from scheduler.shop.whole_file import put_file
 
 DEFAULT_S = 8.0
 
@@ -64,7 +65,7 @@ def replan(
     limits = settings(time_limit or (DEFAULT_S if moves is None else None), seed, moves)
     run = run_replan(Asked(folder, told, now, frozen, price, take, out), limits)
     if chart is not None:
-        write_page(chart, choices_html(run))
+        put_file(chart, choices_html(run))
     if as_json:
         show_json("replan", ExitCode.DONE, choices_data(run))
     else:

@@ -9,6 +9,7 @@ from scheduler.cli.durations import at_clock
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.no_plan import no_schedule, refused
+from scheduler.cli.report_place import place_for_report
 from scheduler.cli.saved import SCHEDULE_FILE, load_schedule, note_shop, schedule_file
 from scheduler.cli.talk import say
 from scheduler.shop.day_words import moment_text
@@ -59,6 +60,8 @@ def run_replan(asked: Asked, settings: "Settings") -> ReplanRun:
         With every fault of the shop folder.
     """
     path = schedule_file(asked.told or asked.folder)
+    if asked.take is not None:
+        place_for_report(asked.out or path.parent)
     shop, earlier = _shop_now(asked, path)
     from scheduler.replan.choices import Wish
 
@@ -142,6 +145,7 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
         return
     from scheduler.shop.fixed import Rework
     from scheduler.shop.read import is_workbook, read_shop
+    from scheduler.shop.whole_file import put_file
     from scheduler.shop.write import table_text
 
     rows = "; ".join(f"{row.unit_id}, {row.kind.value} after {row.after}" for row in rework)
@@ -149,9 +153,7 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
         say(f"Add these rows to the sheet rework, the plan rests on them: {rows}")
         return
     shop = read_shop(folder)
-    path, part = folder / "rework.csv", folder / ".rework.csv.part"
-    part.write_text(table_text(Rework, (*shop.rework, *rework), shop.site.tz), encoding="utf-8", newline="\n")
-    part.replace(path)
+    path = put_file(folder / "rework.csv", table_text(Rework, (*shop.rework, *rework), shop.site.tz))
     say(f"Added to {path}: {rows}")
 
 
@@ -160,15 +162,11 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path,
     from scheduler.cli.keep_room import keep_room
     from scheduler.cli.made_from import note_rows
     from scheduler.documents.report.report import write_report
-    from scheduler.documents.report.report_folder import NotAReportError
     from scheduler.record.events_file import read_events
     from scheduler.shop.holds import read_with_holds
 
     out = asked.out or run_folder
-    try:
-        write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out, earlier, read_events(run_folder).events)
-    except NotAReportError as error:
-        raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
+    write_report(taken.plan.shop, taken.plan.schedule, taken.plan.report, out, earlier, read_events(run_folder).events)
     note_shop(out.absolute(), asked.folder)
     _keep_rework(asked.folder, rework)
     note_rows(read_with_holds(asked.folder), out.absolute())

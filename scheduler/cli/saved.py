@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
+from scheduler.shop.whole_file import put_file
 
 if TYPE_CHECKING:
     from scheduler.schedule.schedule import Schedule
@@ -121,10 +122,7 @@ def note_shop(report: Path, shop_folder: Path) -> Path:
         way = os.path.relpath(shop_folder.resolve(), report.resolve())
     except ValueError:  # another drive
         way = str(shop_folder.resolve())
-    path, part = report / RUN_FILE, report / f".{RUN_FILE}.{os.getpid()}.part"
-    part.write_text(json.dumps({"schema": "coatrun/run/1", "shop": way}, indent=1) + "\n", encoding="utf-8")
-    part.replace(path)
-    return path
+    return put_file(report / RUN_FILE, json.dumps({"schema": "coatrun/run/1", "shop": way}, indent=1) + "\n")
 
 
 def shop_folder_of(schedule: Path) -> Path:

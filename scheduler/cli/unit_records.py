@@ -1,6 +1,5 @@
 """The records of the units in the folder of a run are renewed when a reading comes in."""
 
-import os
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -8,6 +7,7 @@ from scheduler.cli.talk import say
 from scheduler.record.events import AnyEvent, Correction, Reading
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.shop import Shop
+from scheduler.shop.whole_file import put_file
 
 PAGE = "units.html"
 
@@ -22,7 +22,5 @@ def renew_records(folder: Path, shop: Shop, schedule: Schedule, new: Iterable[An
     from scheduler.record.events_file import read_events
     from scheduler.record.standing import standing
 
-    part = page.with_name(f".{PAGE}.{os.getpid()}.part")
-    part.write_text(units_page(WorkWords(shop, schedule, standing(read_events(folder).events))), encoding="utf-8", newline="")
-    part.replace(page)
+    put_file(page, units_page(WorkWords(shop, schedule, standing(read_events(folder).events))))
     say(f"The readings stand in {page}.")

@@ -1,11 +1,11 @@
 """Write a schedule to a file, whole or not at all, and read it back."""
 
-import os
 from pathlib import Path
 
 from pydantic import ValidationError
 
 from scheduler.schedule.schedule import SCHEMA_VERSION, Schedule
+from scheduler.shop.whole_file import put_file
 
 
 class ScheduleUnreadableError(ValueError):
@@ -21,13 +21,7 @@ def write_schedule(schedule: Schedule, path: Path) -> None:
     path : Path
         JSON file; its folder is made if it is missing.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    with part.open("w", encoding="utf-8") as out:
-        out.write(schedule.model_dump_json(indent=1))
-        out.flush()
-        os.fsync(out.fileno())
-    part.replace(path)
+    put_file(path, schedule.model_dump_json(indent=1), synced=True)
 
 
 def read_schedule(path: Path) -> Schedule:

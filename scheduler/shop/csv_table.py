@@ -27,7 +27,16 @@ def _wrong_separator(file: str, text: str) -> Fault | None:
     for mark, name in _SEPARATORS.items():
         if header.count(mark) > header.count(","):
             return Fault(file, 1, None, None, f"the columns are separated by {name}", "save it with commas between the columns")
+    if _in_one_cell(header):
+        cure = "take away the double quotes around the rows, or split the column at its commas and save it again"
+        return Fault(file, 1, None, None, "every row stands in double quotes, and so in one cell", cure)
     return None
+
+
+def _in_one_cell(header: str) -> bool:
+    """Whether a spreadsheet has put the whole header into one quoted cell."""
+    cells = next(csv.reader([header.strip()]), [])
+    return len(cells) == 1 and "," in cells[0]
 
 
 def _numbered(file: str, text: str) -> Numbered:

@@ -31,6 +31,9 @@ class Folder:
         if (path / "schedule.json").is_file() and not (path / SITE_FILE).exists():
             cure = "give the shop that it was made from; run.json in the folder says which"
             raise BadInputError([Fault(str(path), None, None, None, "this is the folder of a run and no shop", cure)])
+        if problem is None and not (path / SITE_FILE).exists() and not any(path.glob("*.csv")):
+            cure = "give the folder that holds site.toml, or write a shop to start from with: coatrun new DIR"
+            raise BadInputError([Fault(str(path), None, None, None, "this folder holds no shop", cure)])
         if problem is not None:
             meant = similar_place(path, _is_shop)
             cure = "give the folder that holds site.toml, or a workbook whose name ends in .xlsx"

@@ -84,7 +84,7 @@ def test_a_spoilt_table_is_named(planned: Planned, run: Run, what: str) -> None:
     assert not (planned.report.parent / "new").exists()
 
 
-@pytest.mark.parametrize("command", ["check", "plan", "day", "dates"])
+@pytest.mark.parametrize("command", ["check", "plan", "day", "dates", "holds", "replan", "material", "feed", "record"])
 def test_a_place_that_is_not_there(run: Run, tmp_path: Path, command: str) -> None:
     """Prove that every command that reads names the missing place."""
     result = run(command, tmp_path / "nowhere")
@@ -92,7 +92,7 @@ def test_a_place_that_is_not_there(run: Run, tmp_path: Path, command: str) -> No
     assert "nowhere" in result.stdout + result.stderr
 
 
-@pytest.mark.parametrize("command", ["check", "plan", "dates", "day"])
+@pytest.mark.parametrize("command", ["check", "plan", "dates", "day", "holds", "replan", "material", "feed", "record"])
 def test_a_folder_that_holds_nothing(run: Run, tmp_path: Path, command: str) -> None:
     """Prove that an empty folder is neither a shop nor a run."""
     assert run(command, tmp_path).exit_code == ExitCode.BAD_INPUT

@@ -1,5 +1,6 @@
 """What nobody expected, and Ctrl-C: one line, a documented exit code, no traceback."""
 
+import errno
 import json
 import os
 import signal
@@ -42,10 +43,13 @@ def test_whoever_repairs_it_sees_the_traceback(planned: Planned, run: Run, monke
 
 
 def test_a_disk_that_cannot_be_written_is_no_fault_of_the_program() -> None:
-    """Prove that errors of the file system name the file and its reason."""
-    failed = failure_of(PermissionError(13, "Permission denied", "reports/x"))
+    """Prove that errors of the file system name the file, their reason and what helps; a full disk names no file."""
+    failed = failure_of(PermissionError(errno.EACCES, "Permission denied", "reports/x"))
     assert failed.code is ExitCode.BAD_INPUT
-    assert failed.says == "coatrun: reports/x: Permission denied"
+    assert failed.says == "coatrun: reports/x: Permission denied; look at the permissions, or give another folder"
+    full = failure_of(OSError(errno.ENOSPC, "No space left on device"))
+    assert full.code is ExitCode.BAD_INPUT
+    assert full.says.startswith("coatrun: No space left on device; make room")
 
 
 def test_ctrl_c_outside_the_search() -> None:

@@ -1,12 +1,12 @@
 """Write the feeds of a schedule into a folder, each following on from the file that is there."""
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
 from scheduler.documents.feed.calendar_file import calendar_bytes
 from scheduler.documents.feed.entries import Feed, feeds
 from scheduler.documents.words.work_words import WorkWords
+from scheduler.shop.whole_file import put_file
 
 
 def write_feeds(words: WorkWords, folder: Path, say: Callable[[str], None]) -> tuple[Path, ...]:
@@ -41,7 +41,4 @@ def _write(words: WorkWords, feed: Feed, path: Path, say: Callable[[str], None])
     except (ValueError, OSError, KeyError, TypeError) as error:
         say(f"{path} cannot be read ({' '.join(str(error).split())[:80]}); its entries start anew.")
         data = calendar_bytes(*values)
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    part.write_bytes(data)
-    part.replace(path)
-    return path
+    return put_file(path, data)

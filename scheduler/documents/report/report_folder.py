@@ -75,7 +75,10 @@ def refuse_foreign(folder: Path) -> None:
     _refuse_locked(folder.absolute().parent)
     if not folder.exists():
         return
-    if not folder.is_dir() or (any(folder.iterdir()) and not (folder / "schedule.json").is_file()):
+    if not folder.is_dir():
+        msg = f"{folder}: is a file, and a report is a folder; give another name"
+        raise NotAReportError(msg)
+    if any(folder.iterdir()) and not (folder / "schedule.json").is_file():
         msg = f"{folder}: is there already and holds no report; give a new folder, or empty this one"
         raise NotAReportError(msg)
 

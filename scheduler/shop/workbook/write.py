@@ -1,7 +1,6 @@
 """Write a shop as a workbook that reads back to the same shop."""
 
 import io
-import os
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
@@ -13,6 +12,7 @@ from scheduler.shop.shop import Shop
 from scheduler.shop.site import Site
 from scheduler.shop.tables import TABLES, TYPICAL_YEAR, Table
 from scheduler.shop.typed_rows import NONE_WORD, clearable
+from scheduler.shop.whole_file import put_file
 from scheduler.shop.workbook.book import Book, Cell, new_book
 from scheduler.shop.workbook.column_notes import ColumnNote, column_notes
 from scheduler.shop.workbook.drop_downs import put_drop_downs
@@ -39,17 +39,6 @@ def write_workbook(shop: Shop, path: Path) -> None:
         If the file cannot be written.
     """
     put_file(path, workbook_bytes(shop))
-
-
-def put_file(path: Path, data: bytes) -> None:
-    """Write a file whole or not at all."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        part.write_bytes(data)
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def workbook_bytes(shop: Shop) -> bytes:
