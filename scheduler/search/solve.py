@@ -37,7 +37,9 @@ LEAST_STEPS = 0.1
 """Deterministic time that even one move gives it; half a second or so."""
 
 MOVES_A_ROUND, MOST_ROUNDS = 25, 60
-"""Counted moves for each round of the bound, and the rounds after which hardly a bound was seen to rise."""
+"""Counted moves for each round of the bound, at the least, and the rounds after which hardly a bound was seen to rise."""
+STEPS_A_ROUND = 36
+"""Activities for each of the moves that take as long as a round: on large networks rounds grow faster than moves do."""
 
 
 def solve(net: Network, settings: Settings, listener: Listener = lambda _news: None) -> Outcome:
@@ -101,8 +103,9 @@ class _Search(Standing):
             self._raise_lateness(tightened(self.net, self.best.placed, self._rounds()))
 
     def _rounds(self) -> int:
-        """Rounds of the bound that go with counted moves."""
-        return max(2, min(MOST_ROUNDS, (self.settings.moves or 0) // MOVES_A_ROUND))
+        """Rounds of the bound that go with counted moves, and take no longer than they do."""
+        for_one = max(MOVES_A_ROUND, len(self.net.activities) // STEPS_A_ROUND)
+        return max(2, min(MOST_ROUNDS, (self.settings.moves or 0) // for_one))
 
     def _is_small(self) -> bool:
         """Whether CP-SAT can prove the least lateness, and that is what counts first."""
