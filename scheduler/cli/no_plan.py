@@ -25,9 +25,9 @@ def _infeasible(outcome: Outcome) -> Failed:
     why = clash.says.partition(". Rules that clash")[0]  # the rules follow, a line for each
     lines = ["No schedule can keep all rules.", f"Why: {why}."]
     lines += [f"Orders that clash: {', '.join(clash.orders)}"] if clash.orders else []
-    lines += ["Rules that clash:", *rules] if rules else []
+    lines += [f"Rules that clash{', and no fewer do (proven)' if clash.fewest else ''}:", *rules] if rules else []
     data = {"status": outcome.status.value, "says": clash.says, "orders": list(clash.orders), "rules": list(clash.rules)}
-    return Failed(ExitCode.REFUSED, "\n".join(lines), data)
+    return Failed(ExitCode.REFUSED, "\n".join(lines), {**data, "fewest_proven": clash.fewest})
 
 
 def refused(report: CheckReport) -> Failed:

@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING
 
-from scheduler.cli.exit_codes import ExitCode
 from scheduler.cli.failed import Failed
 from scheduler.cli.talk import say
 
@@ -23,22 +22,25 @@ def with_way_out(failed: Failed, shop: "Shop") -> Failed:
     say("\n".join([failed.says, *(f"Pin: {pin.says}." for pin in pins)]))  # at once: a way out takes a while to find
     rules = failed.data.get("rules", ())
     found = ways_out(shop, rules if isinstance(rules, list) else (), pins)
-    lines = _lines(found, shop, proven=failed.code is ExitCode.REFUSED) or ["No way out was found among what was tried."]
+    lines = _lines(found, shop) or ["No way out was found among what was tried."]
     data = {
         "pins": [{"unit_id": p.pin.unit_id, "step": p.pin.step, "rules": list(p.rules), "says": p.says} for p in pins],
         "slips": [{"order_id": s.order, "back_at": s.back_at.isoformat() if s.back_at else None} for s in found.slips],
+        "fewest_slips_proven": found.fewest,
         "cures": list(found.cures),
     }
     return Failed(failed.code, "\n".join(lines), {**failed.data, **data})
 
 
-def _lines(found: "WaysOut", shop: "Shop", *, proven: bool) -> list[str]:
+def _lines(found: "WaysOut", shop: "Shop") -> list[str]:
     from scheduler.documents.words.local_time import LocalTime
 
     time = LocalTime(shop.site.tz)
     lines: list[str] = []
     if found.slips:
-        fewest = "The fewest orders that must slip" if found.fewest and proven else "Orders that would have to slip"
+        fewest = (
+            "The fewest orders that must slip (proven)" if found.fewest else "Orders that would have to slip, the fewest found"
+        )
         lines.append(f"{fewest}, and when they could be back instead:")
         lines += [f"  {slip.order}, {slip.customer}: {_back(slip, time)}" for slip in found.slips]
     if found.cures:

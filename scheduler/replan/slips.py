@@ -1,17 +1,14 @@
-"""The fewest orders that must slip so that all others find a place, and when those could be handed back instead."""
+"""When orders that must slip could be handed back instead, all others being in."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import combinations, islice
 from typing import Final
 
 from scheduler.activities.build import build_network
-from scheduler.replan.fitting import Fitting
+from scheduler.replan.fewest_slips import all_but
 from scheduler.shop.shop import Shop
 
-MOST_SETS: Final = 25
-"""Sets of fewer orders that are tried before a set is taken of which no order can be put back."""
 LATER: Final = timedelta(days=28)
 """How far past the plan's end a day is looked for."""
 
@@ -34,36 +31,6 @@ class Slip:
     past_end: bool
 
 
-def fewest(fitting: Fitting) -> tuple[tuple[str, ...], bool]:
-    """Smallest set of orders without which the others fit that was found, and whether smaller ones were all tried.
-
-    Orders with a unit that has no way even alone are in every set; among the others those of less weight are taken first.
-    """
-    weight = {due.order: due.weight for due in fitting.net.dues}
-    must = fitting.stranded()
-    chosen = _irreducible(fitting, must, weight)
-    rest = [path.order for path in fitting.net.paths if path.order not in must]
-    others = sorted(dict.fromkeys(rest), key=lambda order: (weight.get(order, 0), order))
-    sizes = range(len(chosen) - len(must))
-    smaller = [set_ for size in sizes for set_ in islice(combinations(others, size), MOST_SETS + 1)]
-    for extra in smaller[:MOST_SETS]:
-        if fitting.fits((*must, *extra)):
-            return (*must, *extra), True
-    return chosen, len(smaller) <= MOST_SETS
-
-
-def _irreducible(fitting: Fitting, must: Sequence[str], weight: dict[str, int]) -> tuple[str, ...]:
-    """Orders of the units that are left over, without those that fit after all once the others are out."""
-    chosen = list(must)
-    while left := fitting.fill(chosen).left:
-        chosen += dict.fromkeys(path.order for path in left)
-    for order in sorted(set(chosen) - set(must), key=lambda order: (-weight.get(order, 0), order)):
-        rest = [other for other in chosen if other != order]
-        if fitting.fits(rest):
-            chosen = rest
-    return tuple(chosen)
-
-
 def slips(shop: Shop, chosen: Collection[str]) -> tuple[Slip, ...]:
     """When orders could be handed back if what was fixed for them fell away, all that fit being in; the heaviest first."""
     freed = without_dates(shop, chosen)
@@ -76,7 +43,7 @@ def slips(shop: Shop, chosen: Collection[str]) -> tuple[Slip, ...]:
 
 def _slips(shop: Shop, chosen: Collection[str], ends: datetime) -> tuple[Slip, ...]:
     built = build_network(shop)
-    inserter = Fitting(built.network).fill(chosen).inserter
+    inserter = all_but(built.network, chosen)
     rows = []
     for order in sorted(chosen, key=lambda order: (-shop.order_by_id[order].weight, order)):
         paths = [path for path in built.network.paths if path.order == order]

@@ -6,10 +6,11 @@ from itertools import islice
 
 from scheduler.activities.build import build_network
 from scheduler.replan.cures import dates, more
+from scheduler.replan.fewest_slips import fewest_slips
 from scheduler.replan.fitting import Fitting
 from scheduler.replan.pins import BrokenPin
 from scheduler.replan.pins_let_go import Keys, fewest_pins
-from scheduler.replan.slips import Slip, fewest, slips
+from scheduler.replan.slips import Slip, slips
 from scheduler.replan.what_if import Variant
 from scheduler.shop.shop import Shop
 
@@ -26,7 +27,7 @@ class WaysOut:
     slips : tuple of Slip
         With these orders left out all others find a place.
     fewest : bool
-        Whether it was tried that fewer do not suffice: insertion found no way, which proves nothing but is a sign.
+        Whether it is proven that fewer do not suffice.
     cures : tuple of str
         Single changes with which everything finds a place, the cheapest kind first.
     """
@@ -55,9 +56,9 @@ def ways_out(shop: Shop, rules: Collection[str] = (), broken: Collection[BrokenP
         freed = fewest_pins(net, {f"{row.pin.unit_id}/{row.pin.step}" for row in broken})
         if freed:
             return WaysOut((), fewest=False, cures=tuple(_let_go(keys) for keys in freed[:MOST_CURES]))
-    chosen, is_fewest = fewest(Fitting(net))
-    cures = _helping(dates(shop, chosen), 2) or _helping(islice(more(shop, rules), MOST_TRIED), MOST_CURES)
-    return WaysOut(slips(shop, chosen), is_fewest, cures)
+    few = fewest_slips(Fitting(net))
+    cures = _helping(dates(shop, few.items), 2) or _helping(islice(more(shop, rules), MOST_TRIED), MOST_CURES)
+    return WaysOut(slips(shop, few.items), few.proven, cures)
 
 
 def _let_go(keys: Keys) -> str:

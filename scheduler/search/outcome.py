@@ -26,11 +26,15 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """Why there is no schedule: what clashes, in words."""
+    """Why there is no schedule: what clashes, in words.
+
+    ``fewest`` where it is proven that no fewer orders, and of these no fewer rules, clash.
+    """
 
     orders: tuple[str, ...]
     rules: tuple[str, ...]
     says: str
+    fewest: bool = False
 
 
 @dataclass(frozen=True, slots=True)

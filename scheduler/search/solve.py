@@ -9,7 +9,8 @@ from scheduler.bound.bounds import tightened
 from scheduler.collection import no_collection
 from scheduler.schedule.schedule import Status
 from scheduler.search.bound import quick_bounds
-from scheduler.search.clash import Verdict, clash_of_few, clash_of_orders, clash_of_units
+from scheduler.search.clash import clash_of_few, clash_of_orders, clash_of_units
+from scheduler.search.clash_at_once import Verdict
 from scheduler.search.climb import climb
 from scheduler.search.clock import Clock
 from scheduler.search.improve import Better, Improver

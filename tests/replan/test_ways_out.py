@@ -2,18 +2,23 @@
 
 import json
 from datetime import timedelta
+from itertools import combinations
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from scheduler.activities.build import build_network
+from scheduler.activities.subset import subset
 from scheduler.cli.app import app
 from scheduler.pipeline import NoScheduleError, plan
 from scheduler.replan.choices import Wish, replan
+from scheduler.replan.fewest_slips import all_but, fewest_slips
 from scheduler.replan.fitting import Fitting
 from scheduler.replan.pins import broken_pins
 from scheduler.replan.ways_out import ways_out
+from scheduler.search.clash_rules import infeasible
+from scheduler.search.clock import Clock
 from scheduler.search.improve import Improver
 from scheduler.search.settings import Settings
 from scheduler.shop.fixed import Pinned
@@ -82,7 +87,7 @@ def test_the_command_says_the_way_out(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, asked)
     answer = json.loads(result.stdout)
     assert result.exit_code == 1
-    assert "The fewest orders that must slip, and when they could be back instead:\n  HURRY, Other yard: " in result.stderr
+    assert "The fewest orders that must slip (proven), and when they could be back instead:\n  HURRY, Other" in result.stderr
     assert [slip["order_id"] for slip in answer["slips"]] == ["HURRY"]
     assert answer["cures"] == ["the units of HURRY may leave later"]
     assert not (tmp_path / "out").exists()
@@ -136,6 +141,40 @@ def test_a_plan_that_ends_too_soon_may_end_later() -> None:
     slip = found.slips[0]
     assert slip.back_at is None or slip.back_at > until
     assert bool(found.cures) == bool(shop.typical_year)
+
+
+def _ends_too_soon(seed: int, days: int) -> Shop:
+    """Four units, each an order of its own, in a plan that ends before all of them are done."""
+    shop = random_shop(seed, 4)
+    order = shop.orders[0]
+    orders = tuple(order.model_copy(update={"order_id": f"O-{unit.unit_id}"}) for unit in shop.units)
+    units = tuple(unit.model_copy(update={"order_id": f"O-{unit.unit_id}"}) for unit in shop.units)
+    site = shop.site.model_copy(update={"plan_until": shop.site.plan_from + timedelta(days=days)})
+    return shop.with_tables(orders=orders, units=units, site=site)
+
+
+@pytest.mark.parametrize(("seed", "days", "fewer"), [(3, 5, True), (4, 5, True), (8, 7, True), (5, 7, False), (6, 7, False)])
+def test_as_few_orders_slip_as_by_full_solve_of_every_smaller_set(seed: int, days: int, *, fewer: bool) -> None:
+    """CP-SAT refuses all smaller sets and the others do fit; on the first three shops insertion would have let one more slip."""
+    net = build_network(_ends_too_soon(seed, days)).network
+    few, orders = fewest_slips(Fitting(net)), list(dict.fromkeys(path.order for path in net.paths))
+    assert few.proven
+    assert Fitting(net).fits(few.items) != fewer
+    assert all_but(net, few.items).state.present == {path.unit for path in net.paths if path.order not in few.items}
+    for smaller in combinations(orders, len(few.items) - 1):
+        assert infeasible(subset(net, {p.unit for p in net.paths if p.order not in smaller}), (), Clock(60), 2)
+
+
+def test_the_shop_without_the_one_order_that_must_slip_is_planned() -> None:
+    """Where insertion alone does not get the others in: they are planned, and the plan is checked."""
+    shop = _ends_too_soon(4, 5)
+    found = ways_out(shop)
+    assert found.fewest
+    (slip,) = found.slips
+    rest = tuple(unit for unit in shop.units if unit.order_id != slip.order)
+    surfaces = tuple(s for s in shop.surfaces if s.unit_id in {unit.unit_id for unit in rest})
+    orders = tuple(order for order in shop.orders if order.order_id != slip.order)
+    assert plan(shop.with_tables(orders=orders, units=rest, surfaces=surfaces), Settings(moves=1, workers=1)).report.ok
 
 
 def test_a_unit_without_a_way_even_alone_is_told_apart() -> None:

@@ -11,7 +11,7 @@ from tiny_shop import EQUIPMENT, LOTS, MONDAY, ORDER, PREPARE_BAY, SITE, SURFACE
 from scheduler.activities.build import build_network
 from scheduler.bound.too_much import too_much
 from scheduler.schedule.schedule import Status
-from scheduler.search.clash import needed
+from scheduler.search.clash_rules import needed
 from scheduler.search.outcome import Clash, Outcome
 from scheduler.search.settings import Settings
 from scheduler.search.solve import solve
@@ -48,6 +48,7 @@ def test_a_pin_that_contradicts_the_order_of_the_steps_is_named() -> None:
     """Washing is fixed for the moment at which the unit is brought."""
     clash = _clash(pinned=[{"unit_id": "U1", "step": "wash", "start_at": MONDAY}])
     assert set(clash.rules) == {"pinned_work", "step_order"}
+    assert clash.fewest
     assert "unit U1" in clash.says
 
 
@@ -62,6 +63,7 @@ def test_a_skill_that_nobody_has_while_it_is_needed_is_named() -> None:
     """Ada, the only sprayer, is away all the time."""
     clash = _clash(closures=[_closed("person", "ada")])
     assert clash.rules == ("crew_skills",)
+    assert clash.fewest
     assert "with the skill" in clash.says
 
 
