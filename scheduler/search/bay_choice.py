@@ -38,9 +38,7 @@ class BayChoice:
         if self.random is not None:
             chosen = self._draw(segment, self.random)
             jump = NO_ROOM if chosen is None else self._try(segment, chosen)
-            if jump is TOO_LATE:
-                raise NoRoomError
-            if chosen is not None and jump is not NO_ROOM:
+            if chosen is not None and jump is not NO_ROOM and jump is not TOO_LATE:
                 self.settled[segment.first] = chosen
                 return jump
         return self._best(segment)
@@ -55,7 +53,7 @@ class BayChoice:
         """Place a segment; what rose for it is forgotten if it does not fit."""
         low = self.chain.low.copy()
         jump = self.chain.go(segment, bay_class)
-        if jump is NO_ROOM:
+        if jump is NO_ROOM or jump is TOO_LATE:
             self.chain.low = low
         return jump
 
@@ -66,8 +64,8 @@ class BayChoice:
             return None
         if random.random() < FIRST_FREE:
             least = opening[0][0]
-            return random.choice([c for begin, c in opening if begin == least])
-        return random.choice(opening)[1]
+            return random.choice([c for begin, _, c in opening if begin == least])
+        return random.choice(opening)[2]
 
     def _best(self, segment: Segment) -> Jump | None:
         """Try the classes, the one that is free first first, and keep the one that frees the unit first.
@@ -78,13 +76,13 @@ class BayChoice:
         """
         chain, classes = self.chain, self.chain.state.net.classes
         best: tuple[int, int] | None = None
-        late, last = False, YARD
+        last = YARD
         jumps: list[Jump] = []
         worked: set[str] = set()
         low = chain.low
-        for opens, c in self._by_opening(segment):
-            if best is not None and opens >= best[0]:
-                break
+        for opens, last_at, c in self._by_opening(segment):
+            if best is not None and last_at >= best[0]:
+                continue
             if classes[c].climate in worked:
                 continue
             chain.low = low.copy()
@@ -92,7 +90,6 @@ class BayChoice:
             if jump is None or jump is TOO_LATE:
                 if chain.at[segment.first] <= opens:
                     worked.add(classes[c].climate)
-                late = late or jump is TOO_LATE
             elif jump is not NO_ROOM:
                 jumps.append(jump)
             if jump is None and (best is None or chain.at[segment.last] < best[0]):
@@ -103,16 +100,16 @@ class BayChoice:
         chain.low = low
         if best is not None:
             return None
-        if late or not jumps:
+        if not jumps:
             raise NoRoomError
         return min(jumps, key=lambda jump: (-jump.at, jump.slot))
 
-    def _by_opening(self, segment: Segment) -> list[tuple[int, int]]:
-        """Classes that can take the first step, with the slot from which they can."""
-        chain, step = self.chain, self.chain.route.steps[segment.first]
-        earliest, found = chain.bounds(step)[0], []
+    def _by_opening(self, segment: Segment) -> list[tuple[int, int, int]]:
+        """Classes that can take the stay in time: slot from which they can, when its last step may start, and the class."""
+        chain, found = self.chain, []
+        earliest, in_time = chain.bounds(chain.route.steps[segment.first])[0], chain.latest[segment.last]
         for c in segment.classes:
-            mask = (step.starts.get(c, 0) & ~chain.state.taken_room(c)) >> earliest
-            if mask:
-                found.append((earliest + (mask & -mask).bit_length() - 1, c))
+            opening = chain.opening(segment, c, earliest)
+            if opening is not None and opening[1] <= in_time:
+                found.append((*opening, c))
         return sorted(found)

@@ -137,15 +137,31 @@ class Chain(Starts):
         step = self.route.steps[segment.first]
         if segment.stay < 0 or segment.begun:
             return self.first(step, bay_class, lower)
-        free, slots = self.state.room_for(bay_class, segment.least), self.state.net.slots
         while True:
-            start = self.first(step, bay_class, lower)
-            if start >= slots or free >> start & 1:
+            opening = self.opening(segment, bay_class, lower)
+            if opening is None:
+                return self.state.net.slots
+            start = self.first(step, bay_class, opening[0])
+            if start == opening[0]:
                 return start
-            later = free >> start
-            if not later:
-                return slots
-            lower = start + (later & -later).bit_length() - 1
+            lower = start
+
+    def opening(self, segment: Segment, bay_class: int, lower: int) -> tuple[int, int] | None:
+        """First start of a stay from ``lower`` on that calendar, weather and room allow, and when its last step may start."""
+        steps, state, slots = self.route.steps, self.state, self.state.net.slots
+        last_slots = steps[segment.last].slots
+        mask = (steps[segment.first].starts.get(bay_class, 0) & state.room_for(bay_class, segment.least)) >> lower
+        while mask:
+            start = lower + (mask & -mask).bit_length() - 1
+            last = segment.length.last_start(bay_class, start)
+            if last >= slots:
+                return None
+            until = self.room_end(bay_class, start)
+            if last + last_slots <= until:
+                return start, last
+            mask >>= until - lower
+            lower = until
+        return None
 
     def _back_for(self, step: Step, binding: int, start: int) -> Jump | None:
         """Where the step at which a wait began has to be for another to start at ``start``; None for nowhere."""

@@ -1,5 +1,6 @@
 """Serial insertion: a unit's whole route goes into the free time of the shop, as early as it can."""
 
+from collections.abc import Sequence
 from random import Random
 
 from scheduler.activities.network import Network, Path
@@ -11,7 +12,7 @@ from scheduler.search.latest import Latest
 from scheduler.search.pickup import earliest_body, pick_up
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
-from scheduler.search.steps import YARD
+from scheduler.search.steps import YARD, Route
 from scheduler.search.taking import take_out
 from scheduler.search.tighten import tighten
 
@@ -24,7 +25,8 @@ class Inserter:
     net : Network
     state : State
     random : Random or None
-        With one, a stay goes into one class of bays, mostly the first that is free; without one every class is tried.
+        With one, a stay goes into one class of bays, mostly the first that is free; without one, and where that does not
+        go, every class is tried.
     """
 
     def __init__(self, net: Network, state: State, random: Random | None = None, routes: Routes | None = None) -> None:
@@ -58,12 +60,25 @@ class Inserter:
         bool
             False, with nothing changed, where it does not fit.
         """
-        due = self.net.slots if latest_end is None else latest_end
         route = self.route_of[path.unit]
-        chain = Chain(self.state, route, self.latest.starts(route, due), in_regular_time=in_regular_time)
+        latest = self.latest.starts(route, self.net.slots if latest_end is None else latest_end)
+        chain = self._chain(route, latest, not_before, in_regular_time=in_regular_time)
+        choice = BayChoice(chain, self.random)
+        if self._enter(chain, choice):
+            return True
+        if not choice.settled:
+            return False
+        chain = self._chain(route, latest, not_before, in_regular_time=in_regular_time)
+        return self._enter(chain, BayChoice(chain, None))
+
+    def _chain(self, route: Route, latest: Sequence[int], not_before: tuple[int, int] | None, *, in_regular_time: bool) -> Chain:
+        chain = Chain(self.state, route, latest, in_regular_time=in_regular_time)
         if not_before is not None:
             chain.low[not_before[0]] = not_before[1]
-        choice = BayChoice(chain, self.random)
+        return chain
+
+    def _enter(self, chain: Chain, choice: BayChoice) -> bool:
+        """Lay a unit out and enter it once there are people and packs for every step; False, with nothing changed, if not."""
         mark = self.state.save()
         try:
             while True:

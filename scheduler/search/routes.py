@@ -1,12 +1,13 @@
 """From the network to the routes that insertion walks: needs, groups of people, pools in their unit, starts seen ahead."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from itertools import combinations
 from math import gcd
 from typing import TYPE_CHECKING
 
 from scheduler.activities.masks import Masks
 from scheduler.activities.network import Activity, Curve, Demand, Lag, Network, Path
+from scheduler.search.stay_length import StayLength
 from scheduler.search.steps import YARD, Group, Leads, Route, Segment, Step, Use, Wait
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ class Routes:
         self._crew_keys: dict[tuple[CrewNeed, int], int] = {}
         self._needs: dict[CrewNeed, tuple[Need, ...]] = {}
         self._uses: dict[tuple[tuple[Demand, ...], int], tuple[Use, ...]] = {}
+        self._lengths: dict[Hashable, StayLength] = {}
         self._able: dict[str, tuple[int, ...]] = {}
         self._has_air = [c.air_space is not None for c in net.classes]
         self._foresight: Foresight | None = None
@@ -66,7 +68,7 @@ class Routes:
             if lag.earliest:
                 leads[lag.first - path.first].append((lag.then - path.first, lag.earliest))
         steps = tuple(self._step(path.first, k, starts[k], tuple(waits[k]), tuple(leads[k])) for k in range(len(starts)))
-        segments = self._segments(path, body)
+        segments = self._segments(path, body, steps)
         segment_of = [next((n for n, s in enumerate(segments) if s.first <= k <= s.last), 0) for k in range(len(steps))]
         return Route(number, path, steps, segments, tuple(segment_of), body, tuple(pickup))
 
@@ -78,7 +80,7 @@ class Routes:
             self._foresight = Foresight(self.net)
         return self._foresight.starts(path, lags)
 
-    def _segments(self, path: Path, body: int) -> tuple[Segment, ...]:
+    def _segments(self, path: Path, body: int, steps: Sequence[Step]) -> tuple[Segment, ...]:
         found, k = [], body
         while path.first + k <= path.last:
             stay = self.net.activities[path.first + k].stay
@@ -86,9 +88,17 @@ class Routes:
             last = row.last - path.first if row else k
             begun = row.since_start if row else False
             least = 1 if begun else sum(self.net.activities[i].slots for i in range(path.first + k, path.first + last + 1))
-            found.append(Segment(k, last, stay, row.classes if row else (YARD,), begun, least))
+            found.append(Segment(k, last, stay, row.classes if row else (YARD,), begun, least, self._length(steps[k : last + 1])))
             k = last + 1
         return tuple(found)
+
+    def _length(self, steps: Sequence[Step]) -> StayLength:
+        first = steps[0].offset
+        rows = [(s.starts, s.slots, tuple((w.first - first, w.earliest) for w in s.waits if w.first >= first)) for s in steps]
+        key = tuple((id(starts), slots, tuple((k, id(earliest)) for k, earliest in inside)) for starts, slots, inside in rows)
+        if key not in self._lengths:
+            self._lengths[key] = StayLength(rows, self.net.slots)
+        return self._lengths[key]
 
     def _step(self, first: int, offset: int, starts: Mapping[int, int], waits: tuple[Wait, ...], leads: Leads) -> Step:
         index = first + offset

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from scheduler.activities.network import Activity, Curve, Path
+from scheduler.search.stay_length import StayLength
 
 YARD = 0
 Leads = tuple[tuple[int, Mapping[int, Curve]], ...]
@@ -71,7 +72,8 @@ class Step:
 class Segment:
     """Steps ``first .. last`` of a route in one bay, or one step in the yard (``stay`` below 0).
 
-    ``least`` slots are what they take even without a wait, so no shorter gap between other units' stays is worth a try.
+    ``least`` slots are what they take even without a wait, so no shorter gap between other units' stays is worth a try;
+    ``length`` knows what they take with their waits.
     """
 
     first: int
@@ -80,6 +82,7 @@ class Segment:
     classes: tuple[int, ...]
     begun: bool
     least: int
+    length: StayLength
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,6 +73,20 @@ def test_a_unit_goes_in_as_early_as_on_the_best_way_through_the_bays(name: str, 
         inserter.state.restore(mark)
 
 
+@pytest.mark.parametrize(("name", "seed"), [("M-few-tight-indoor-large", 1), ("L-many-tight-indoor-large", 1)])
+def test_a_unit_that_is_taken_out_goes_back_in_time(name: str, seed: int) -> None:
+    """Whichever bays are drawn, a unit whose old place is free is never said not to fit by its old end."""
+    improver = Improver(build_network(family(name).shop(seed)).network, 1)
+    assert improver.first() is not None
+    inserter, inserter.random = improver.inserter, improver.random
+    for path in inserter.net.paths[::2]:
+        mark, end = inserter.state.save(), _end(inserter, path)
+        inserter.remove(path)
+        assert inserter.insert(path, end), path.unit
+        assert _end(inserter, path) <= end
+        inserter.state.restore(mark)
+
+
 def _ends_on_every_way(inserter: Inserter, path: Path) -> list[int]:
     route, ends = inserter.route_of[path.unit], []
     for classes in product(*(segment.classes for segment in route.segments)):
