@@ -113,7 +113,7 @@ def test_words_in_cells_are_no_markup() -> None:
 @pytest.mark.browser
 def test_the_search_works_without_a_server(site: Path, chromium: str) -> None:
     """Prove that a reader who opens the folder finds a word of the trade from any page, and that nothing is fetched."""
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
     with sync_playwright() as tools:
         browser = tools.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
@@ -123,7 +123,7 @@ def test_the_search_works_without_a_server(site: Path, chromium: str) -> None:
         page.goto((site / "how-to" / "why.html").as_uri())
         page.locator("input.md-search__input").click()
         page.keyboard.type("flash rust")
-        page.wait_for_selector(".md-search-result__list a")
-        assert "matching document" in page.locator(".md-search-result__meta").inner_text()
+        expect(page.locator(".md-search-result__list a").first).to_be_visible()
+        expect(page.locator(".md-search-result__meta")).to_contain_text("matching document")
         browser.close()
     assert outside == []
