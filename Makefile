@@ -35,7 +35,7 @@ test: $(READY)
 bench: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --short
 	$(BIN)/python -m tests.benchmarks.published --short
-	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks/bench_demo.py
+	$(BIN)/python -m pytest -s -o python_files='bench_*.py' tests/benchmarks/bench_demo.py tests/benchmarks/bench_answers.py
 
 bench-full: $(READY)
 	$(BIN)/python -m tests.benchmarks.run --full

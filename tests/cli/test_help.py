@@ -84,13 +84,15 @@ def test_exit_codes_have_the_documented_numbers() -> None:
 @pytest.mark.parametrize("name", COMMANDS)
 def test_every_command_is_in_the_readme(name: str) -> None:
     """Prove that the README names each command."""
-    assert f"`coatrun {name}" in README
+    commands = README.partition("## Commands")[2].partition("\n## ")[0]
+    assert re.search(rf"`{name}[ `,]", commands)
 
 
 @pytest.mark.parametrize("code", list(ExitCode))
 def test_every_exit_code_is_in_the_readme(code: ExitCode) -> None:
-    """Prove that the README has a row for each exit code."""
-    assert re.search(rf"^\| {code.value} \| \S", README, re.MULTILINE)
+    """Prove that the README says what each exit code means."""
+    codes = README.partition("Exit codes: ")[2].partition("\n\n")[0]
+    assert re.search(rf"(^|[\s]){code.value} [a-z]", codes)
 
 
 @pytest.mark.parametrize(
