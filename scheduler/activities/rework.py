@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from scheduler.activities.films import Film, Films, Run, films_in
 from scheduler.activities.rest import left_share, with_rest
+from scheduler.activities.rework_stays import in_stays, stay_of_rework
 from scheduler.activities.steps import NeededStep, Route
 from scheduler.physics.film import cartridges_for_run, practical_ml
 from scheduler.shop.fixed import Rework, ReworkKind
@@ -36,30 +37,15 @@ class _Putting:
 
     def route_after(self) -> Route:
         """The route with the new steps."""
-        steps = self.route.steps
         if self.row.kind is ReworkKind.REST:
             return with_rest(self.shop, self.route, self.row, self.number)
         new, films = self._new()
-        if steps[self.at - 1].step is Step.MOVE_OUT:
-            new = self._brought_back(new)
-        return Route(self.route.unit_id, (*steps[: self.at], *new, *steps[self.at :]), films)
+        return Route(self.route.unit_id, in_stays(self.route, self.row, self.number, self.at, new), films)
 
     @property
     def stage(self) -> str:
-        """Stage of the new steps: that in which the unit is, or, once it is moved out of it, a second stay of the kind."""
-        last = self.route.steps[self.at - 1]
-        return f"{last.stage}-r{self.number}" if last.step is Step.MOVE_OUT else last.stage
-
-    def _brought_back(self, new: list[NeededStep]) -> list[NeededStep]:
-        """The new steps in a stay of their own: moved in, looked at again if that was done in the stage, and moved out."""
-        stay = {step.step: step for step in self.route.steps if step.stage == self.route.steps[self.at - 1].stage}
-        ends = [
-            replace(step, name=f"{step.name}-r{self.number}", stage=self.stage, reason=self.row.reason)
-            for step in (stay.get(kind) for kind in (Step.MOVE_IN, Step.INSPECT, Step.MOVE_OUT))
-            if step is not None
-        ]
-        first = sum(step.step is Step.MOVE_IN for step in ends)
-        return [*ends[:first], *new, *ends[first:]]
+        """Stage of the new steps."""
+        return stay_of_rework(self.route, self.row, self.number, self.route.steps[self.at - 1])
 
     def _new(self) -> tuple[list[NeededStep], Films]:
         match self.row.kind:

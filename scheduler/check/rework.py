@@ -43,14 +43,44 @@ def _put(shop: Shop, unit_id: str, row: Rework, number: int, placed: Placed, at:
         ]
         after = [(place, _over(task, film.parts, number)) for place, task in after]
     new = [task for task in new if task.step in shop.method_of]
+    wanted = row.stage if row.stage and any(place == row.stage for place, _ in placed) else stage
     if last.step is Step.MOVE_OUT:
-        return [*before, *_stay_again(before, stage, number, new), *after]
-    return [*before, *((stage, task) for task in new), *after]
+        return [*before, *_stay_again(placed, stage if _comes_back_to(wanted, stage) else wanted, number, new), *after]
+    if _comes_back_to(wanted, stage):
+        return [*before, *((stage, task) for task in new), *after]
+    detour = list(_stay_again(placed, wanted, number, new))
+    return [*before, *_by_way_of(placed, stage, number, detour), *_later(after, stage, number)]
 
 
-def _stay_again(before: Placed, stage: str, number: int, new: list[Task]) -> Iterator[tuple[str, Task]]:
-    """Yield steps of a unit that was moved out already: it comes back, and is inspected once more where it had been."""
-    again = [replace(task, name=f"{task.name}-r{number}") for place, task in before if place == stage]
+def _comes_back_to(stage: str, stay: str) -> bool:
+    """Whether a stay is the first one in a stage or one after the unit was brought back: coat, coat-r1, coat-r1-r2."""
+    name, *numbers = stay.removeprefix(stage).split("-r")
+    return stay.startswith(stage) and not name and all(number.isdigit() for number in numbers)
+
+
+def _by_way_of(placed: Placed, stay: str, number: int, detour: Placed) -> Iterator[tuple[str, Task]]:
+    """Yield the way of a unit out of its stay, elsewhere, and into a new stay of the same kind."""
+    moves = [task for place, task in placed if place == stay]
+    yield from ((stay, task) for task in moves if task.step is Step.MOVE_OUT)
+    yield from detour
+    back = (replace(task, name=f"{task.name}-r{number}") for task in moves if task.step is Step.MOVE_IN)
+    yield from ((f"{stay}-r{number}", task) for task in back)
+
+
+def _later(after: Placed, stay: str, number: int) -> Iterator[tuple[str, Task]]:
+    """Yield what comes later; what was left of a stay is of the new one, which the unit leaves by a move of its own."""
+    for place, task in after:
+        if place != stay:
+            yield place, task
+        elif task.step is Step.MOVE_OUT:
+            yield f"{stay}-r{number}", replace(task, name=f"{task.name}-r{number}")
+        else:
+            yield f"{stay}-r{number}", task
+
+
+def _stay_again(placed: Placed, stage: str, number: int, new: list[Task]) -> Iterator[tuple[str, Task]]:
+    """Yield steps of a unit that is brought back to a stage: moved in, made good, inspected once more and moved out."""
+    again = [replace(task, name=f"{task.name}-r{number}") for place, task in placed if place == stage]
     yield from ((f"{stage}-r{number}", task) for task in again if task.step is Step.MOVE_IN)
     yield from ((f"{stage}-r{number}", task) for task in new)
     yield from ((f"{stage}-r{number}", task) for task in again if task.step in {Step.INSPECT, Step.MOVE_OUT})

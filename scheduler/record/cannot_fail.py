@@ -1,9 +1,12 @@
 """Why a step cannot have failed, or a share of it cannot be done."""
 
+from collections.abc import Mapping
+
 from scheduler.record.events import Failed, Stopped
 from scheduler.record.report import Objection
 from scheduler.record.unit_followed import Followed
 from scheduler.shop.methods import FILM_STEPS, Step
+from scheduler.shop.need import Need
 
 
 def cannot_fail(unit: Followed, event: Failed) -> Objection | None:
@@ -24,11 +27,18 @@ def cannot_fail(unit: Followed, event: Failed) -> Objection | None:
         return unit.objection(
             event.step, "is over, the unit leaves its bay", "report the film that failed: it comes back for that"
         )
-    left = [n for n in needs if n in unit.ended and needs[n].step in {Step.MOVE_OUT, Step.DISPATCH}]
-    if needs[event.step].step in FILM_STEPS and not on_the_way and any(unit.ended[n] > unit.ended[event.step] for n in left):
-        return unit.objection(
-            event.step, "belongs to a unit that has left its bay", "enter it as a unit of a new order, with blisters"
-        )
+    return _has_left(unit, event, needs)
+
+
+def _has_left(unit: Followed, event: Failed, needs: Mapping[str, Need]) -> Objection | None:
+    """Why it is too late to judge a step: the unit was handed back, or it was looked at in a bay that it has left."""
+    step = needs[event.step].step
+    if step in FILM_STEPS and any(needs[name].step is Step.DISPATCH for name in unit.ended):
+        problem, cure = "belongs to a unit that was handed back", "enter it as a unit of a new order, with blisters"
+        return unit.objection(event.step, problem, cure)
+    moved = (at for name, at in unit.ended.items() if needs[name].step is Step.MOVE_OUT)
+    if step is Step.INSPECT and any(at > unit.ended[event.step] for at in moved):
+        return unit.objection(event.step, "is over, the unit has left that bay", "report the film that failed")
     return None
 
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from scheduler.record.desk import Desk
 from scheduler.record.events import Doing
 from scheduler.record.report import Objection
-from scheduler.record.unit_now import stage_of
 from scheduler.shop.methods import Step
+from scheduler.shop.rework_needs import stay_at
 
 
 def wrong_place(before: Desk, after: Desk, event: Doing) -> Iterator[Objection]:
@@ -20,7 +20,7 @@ def wrong_place(before: Desk, after: Desk, event: Doing) -> Iterator[Objection]:
     bay = after.shop.bay_by_id.get(event.bay_id or "")
     if bay is None:
         return
-    stage = stage_of(after.needs_of(event.unit_id), event.step)
+    stage = stay_at(after.needs_of(event.unit_id), event.step)
     if stage and not bay.takes(stage):
         allowed = [row.bay_id for row in after.shop.bays if row.takes(stage)]
         yield Objection("--bay", bay.bay_id, f"{stage} is not done there", f"use {' or '.join(allowed)}")

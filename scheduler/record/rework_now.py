@@ -8,12 +8,13 @@ from datetime import datetime
 from typing import Final
 
 from scheduler.activities.steps import NeededStep
-from scheduler.record.events import Failed, Finished, OfStep, Plain, Started, Stopped
+from scheduler.record.events import Doing, Failed, Finished, OfStep, Plain, Started, Stopped
 from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
 from scheduler.shop.needs import needs_at_first
-from scheduler.shop.rework_needs import with_rework
+from scheduler.shop.resources import is_stay_of
+from scheduler.shop.rework_needs import stay_at, with_rework
 from scheduler.shop.rework_numbers import next_number, numbered
 from scheduler.shop.shop import Shop
 
@@ -31,12 +32,15 @@ class Rounds:
         Steps by unit in the order in which they ended, without those that are to be done again.
     running : dict of str to str
         Steps that are under way by unit.
+    bays : dict of str to str
+        The last bay that was named by unit.
     """
 
     shop: Shop
     done: dict[str, list[str]] = field(default_factory=dict)
     rows: dict[str, list[Rework]] = field(default_factory=dict)
     running: dict[str, str] = field(default_factory=dict)
+    bays: dict[str, str] = field(default_factory=dict)
     _needs: dict[str, tuple[Need, ...]] = field(default_factory=dict)
     _at_first: dict[str, tuple[Need, ...]] = field(default_factory=dict)
 
@@ -56,6 +60,8 @@ class Rounds:
             one.done[unit_id] = list(self.done[unit_id])
         if unit_id in self.rows:
             one.rows[unit_id] = list(self.rows[unit_id])
+        if unit_id in self.bays:
+            one.bays[unit_id] = self.bays[unit_id]
         return one
 
     def follow(self, event: Plain) -> None:
@@ -66,6 +72,8 @@ class Rounds:
             self.take_extra(event.unit_id, event.step)
         if all(need.name != event.step for need in self.needs(event.unit_id)):
             return  # of a repair whose reason was taken back
+        if isinstance(event, Doing) and event.bay_id is not None:
+            self.bays[event.unit_id] = event.bay_id
         if isinstance(event, Started):
             self.running[event.unit_id] = event.step
         elif isinstance(event, Finished | Stopped):
@@ -115,11 +123,8 @@ class Rounds:
         if last.step is Step.MOVE_OUT and need.step not in _LATER:
             self._fail_on_the_way(event, need, last.name)
         elif need.step in FILM_STEPS:
-            kept = [name for name in done if needs[name].step not in _LATER]
-            self._film(event, kept[-1], top=[n for n in kept if needs[n].step in FILM_STEPS][-1])
-            self.done[event.unit_id] = [
-                name for name in done if needs[name].step not in _LATER or _before(done, name, event.step)
-            ]
+            if last.step is not Step.DISPATCH:
+                self._fail_in_a_bay(event, list(needs.values()))
         elif _stage(need) == _stage(last) or need.step in _LATER:
             self.done[event.unit_id] = done[: done.index(event.step)]
         else:
@@ -128,9 +133,9 @@ class Rounds:
     def _fail_on_the_way(self, event: Failed, need: Need, out: str) -> None:
         """Make good what failed as the unit is moved out, or after it: a film in its bay again, the surface in the next one."""
         if need.step in FILM_STEPS:
-            needs = {n.name: n for n in self.needs(event.unit_id)}
-            films = [name for name in self.done[event.unit_id] if needs[name].step in FILM_STEPS]
-            self._film(event, out, top=films[-1])
+            needs = self.needs(event.unit_id)
+            own = _own_stage(needs, event.step)
+            self._film(event, out, None if is_stay_of(own, stay_at(needs, out)) else own)
         else:
             self._prepare(event, need, goes_on_after(self.needs(event.unit_id), out))
 
@@ -138,8 +143,31 @@ class Rounds:
         kind = ReworkKind.WIPE if need.step in {Step.WASH, Step.WIPE} else ReworkKind.ABRADE
         self._add(Rework(unit_id=event.unit_id, after=after, kind=kind, reason=event.cause))
 
-    def _film(self, event: Failed, after: str, top: str) -> None:
-        whole = event.share_pct >= 100.0 and event.step == top
+    def _fail_in_a_bay(self, event: Failed, needs: list[Need]) -> None:
+        """Make a film good where the unit stands, if that bay is for it, else in a bay of its own stage.
+
+        Nobody works on the unit before: what is left of the stay is done after it comes back. Where nothing is left of it, the
+        unit is moved out as it is anyway.
+        """
+        done, order = self.done[event.unit_id], [need.name for need in needs]
+        stay, own = stay_at(needs, done[-1]), _own_stage(needs, event.step)
+        if self._may_be_done_here(event.unit_id, own, stay):
+            after = [n.name for n in needs if n.name in done and n.step not in _LATER][-1]
+            self.done[event.unit_id] = [name for name in done if order.index(name) <= order.index(after)]
+            self._film(event, after)
+            return
+        ahead = needs[order.index(done[-1]) + 1]
+        self._film(event, ahead.name if ahead.step is Step.MOVE_OUT else done[-1], own)
+
+    def _may_be_done_here(self, unit_id: str, stage: str, stay: str) -> bool:
+        """Whether the bay in which a unit stands takes a stage; where nobody said which it is, every bay that it may be."""
+        named = self.shop.bay_by_id.get(self.bays.get(unit_id, ""))
+        bays = [named] if named is not None else [bay for bay in self.shop.bays if bay.takes(stay)]
+        return is_stay_of(stage, stay) or all(bay.takes(stage) for bay in bays)
+
+    def _film(self, event: Failed, after: str, stage: str | None = None) -> None:
+        films = [n.name for n in self.needs(event.unit_id) if n.step in FILM_STEPS and n.name in self.done[event.unit_id]]
+        whole = event.share_pct >= 100.0 and event.step == films[-1]
         self._add(
             Rework(
                 unit_id=event.unit_id,
@@ -148,6 +176,7 @@ class Rounds:
                 film=event.step,
                 share_pct=event.share_pct,
                 reason=event.cause,
+                stage=stage,
             )
         )
 
@@ -160,8 +189,9 @@ def goes_on_after(steps: Iterable[Need | NeededStep], last: str) -> str:
     return names[at + 1].name if on_the_way else last
 
 
-def _before(done: list[str], name: str, step: str) -> bool:
-    return done.index(name) < done.index(step)
+def _own_stage(needs: Iterable[Need], step: str) -> str:
+    """Stage in which a step is done, whichever stay it is: coat of coat-r2."""
+    return re.sub(r"(-r[0-9]+)+$", "", stay_at(needs, step))
 
 
 def _stage(need: Need) -> str:
@@ -174,6 +204,8 @@ def begun(shop: Shop) -> Rounds:
     rounds = Rounds(shop)
     for row in sorted(shop.done, key=lambda row: row.ended_at):
         rounds.done.setdefault(row.unit_id, []).append(row.step)
+        if row.bay_id is not None:
+            rounds.bays[row.unit_id] = row.bay_id
     rounds.rows |= {unit_id: list(rows) for unit_id, rows in shop.rework_of.items() if rows}
     return rounds
 

@@ -1,6 +1,6 @@
 """A unit as it stands by the events of its own steps; no other unit can change it."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,6 +12,7 @@ from scheduler.schedule.schedule import Schedule
 from scheduler.shop.fixed import Done, Rework
 from scheduler.shop.methods import Step
 from scheduler.shop.need import Need
+from scheduler.shop.rework_needs import stay_at
 from scheduler.shop.shop import Shop
 
 
@@ -89,17 +90,6 @@ def unit_now(outset: Outset, unit_id: str, events: Sequence[Plain], now: datetim
 def _bays(needs: tuple[Need, ...], done: tuple[Done, ...], now: datetime) -> frozenset[str]:
     if not any(row.bay_id for row in done):
         return frozenset()
-    rows = [(stage_of(needs, row.step), row) for row in done]
+    rows = [(stay_at(needs, row.step), row) for row in done]
     left = {stage for stage, row in rows if row.step.startswith(Step.MOVE_OUT) and row.ended_at <= now}
     return frozenset(row.bay_id for stage, row in rows if row.bay_id is not None and stage not in left)
-
-
-def stage_of(needs: Iterable[Need], step: str) -> str:
-    """Stage of a step: that of the stay in which it is done; a move says it in its name, the yard has none."""
-    stage = ""
-    for need in needs:
-        if need.step is Step.MOVE_IN:
-            stage = need.name.partition("-")[2]
-        if need.name == step:
-            return "" if need.step in {Step.RECEIVE, Step.DISPATCH} else stage
-    return ""

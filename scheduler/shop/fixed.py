@@ -73,6 +73,10 @@ class Rework(Row):
     number: Annotated[int, Field(ge=1, le=10_000)] | None = Field(
         default=None, description="the n of -rn, once told; the first that no row of the unit has if empty"
     )
+    stage: Id | None = Field(
+        default=None,
+        description="repair, redo: stage in which a film is made good, to which the unit goes back; that in which it is if empty",
+    )
 
 
 class Hold(Row):

@@ -25,6 +25,11 @@ Heating = Annotated[float, Field(ge=-20, le=50)]
 Drying = Annotated[float, Field(ge=1, le=100)]
 
 
+def is_stay_of(stage: str, stay: str) -> bool:
+    """Whether a stay is one in a stage, or of a unit that is brought back to it: coat-r2 comes back to coat."""
+    return re.fullmatch(f"{re.escape(stage)}(-r[0-9]+)*", stay) is not None
+
+
 class Bay(Row):
     """A place to work."""
 
@@ -48,7 +53,7 @@ class Bay(Row):
 
     def takes(self, stage: str) -> bool:
         """Whether a stage may be done here, or a unit be brought back to it: coat-r2 comes back to coat."""
-        return any(re.fullmatch(f"{re.escape(own)}(-r[0-9]+)*", stage) for own in self.stages)
+        return any(is_stay_of(own, stage) for own in self.stages)
 
 
 class Person(Row):

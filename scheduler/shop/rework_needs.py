@@ -8,6 +8,7 @@ from scheduler.shop.fixed import Rework, ReworkKind
 from scheduler.shop.layers import packs_of
 from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
+from scheduler.shop.resources import is_stay_of
 from scheduler.shop.shop import Shop
 
 
@@ -22,19 +23,46 @@ def with_rework(shop: Shop, rows: Iterable[Rework], needs: tuple[Need, ...]) -> 
                 needs = (*needs[: at - 1], *_divided(needs[at - 1], number, row.share_pct / 100), *needs[at:])
                 continue
             new = tuple(need for need in _new(shop, row, number, needs[:at], needs[at:]) if need.method is not None)
-            if needs[at - 1].step is Step.MOVE_OUT:
-                new = _stay_again(needs[:at], number, new)
-            needs = (*needs[:at], *new, *needs[at:])
+            needs = _put(needs, at, row, number, new)
     return needs
 
 
-def _stay_again(before: tuple[Need, ...], number: int, new: tuple[Need, ...]) -> tuple[Need, ...]:
-    """What a unit needs that was moved out already: it comes back, and is inspected once more where it had been."""
-    into = before[-1].name.replace(Step.MOVE_OUT, Step.MOVE_IN, 1)
-    first = next((i for i, need in enumerate(before) if need.name == into), 0)
-    again = [replace(need, name=f"{need.name}-r{number}") for need in before[first:]]
+def _put(needs: tuple[Need, ...], at: int, row: Rework, number: int, new: tuple[Need, ...]) -> tuple[Need, ...]:
+    """Put new steps at a place: where the unit is, or in a stay of their own to which it is brought back."""
+    here = stay_at(needs, needs[at - 1].name)
+    elsewhere = row.stage is not None and not is_stay_of(row.stage, here) and _stay(needs, row.stage)
+    if needs[at - 1].step is Step.MOVE_OUT:
+        return (*needs[:at], *_stay_again(needs, row.stage if row.stage and elsewhere else here, number, new), *needs[at:])
+    if not elsewhere or row.stage is None:
+        return (*needs[:at], *new, *needs[at:])
+    moves = _stay(needs, here)
+    out = [need for need in moves if need.step is Step.MOVE_OUT]
+    back = [replace(need, name=f"{need.name}-r{number}") for need in moves if need.step is Step.MOVE_IN]
+    later = (replace(need, name=f"{need.name}-r{number}") if need in out else need for need in needs[at:])
+    return (*needs[:at], *out, *_stay_again(needs, row.stage, number, new), *back, *later)
+
+
+def stay_at(needs: Iterable[Need], step: str) -> str:
+    """Stay of a step as the move into it says; the yard has none."""
+    stay = ""
+    for need in needs:
+        if need.step is Step.MOVE_IN:
+            stay = need.name.partition("-")[2]
+        if need.name == step:
+            return "" if need.step in {Step.RECEIVE, Step.DISPATCH} else stay
+    return ""
+
+
+def _stay(needs: tuple[Need, ...], stay: str) -> list[Need]:
+    """Steps of a stay."""
+    return [need for need in needs if stay and stay_at(needs, need.name) == stay]
+
+
+def _stay_again(needs: tuple[Need, ...], stay: str, number: int, new: tuple[Need, ...]) -> tuple[Need, ...]:
+    """What a unit needs that is brought back to a stay, and is inspected once more where it had been."""
+    again = [replace(need, name=f"{need.name}-r{number}") for need in _stay(needs, stay)]
     ends = [need for need in again if need.step in {Step.INSPECT, Step.MOVE_OUT}]
-    return (*(need for need in again[:1] if need.step is Step.MOVE_IN), *new, *ends)
+    return (*(need for need in again if need.step is Step.MOVE_IN), *new, *ends)
 
 
 def _divided(need: Need, number: int, share: float) -> Iterator[Need]:

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from check.tiny import move
+from prime_bay import with_prime_bay
 from random_shop import random_shop
 from tiny_shop import METHODS, MONDAY, SITE, tiny_shop
 
@@ -16,6 +17,7 @@ from scheduler.check.required_steps import required_route
 from scheduler.pipeline import plan
 from scheduler.search.settings import Settings
 from scheduler.shop.needs import needs_of
+from scheduler.shop.rework_needs import stay_at
 from scheduler.shop.shop import Shop
 
 QUICK = Settings(moves=10, workers=1)
@@ -96,8 +98,11 @@ def test_abrading_renews_the_recoat_window_and_a_repair_does_not(kind: str) -> N
 
 @pytest.mark.parametrize("seed", range(6))
 def test_planner_checker_and_border_need_the_same(seed: int) -> None:
-    """Names, areas, millilitres and packs on random shops, each row of rework after a step drawn from the route."""
-    shop = random_shop(seed, 3)
+    """Names, stages, areas, millilitres and packs on random shops, each row of rework after a step drawn from the route.
+
+    Every other film is made good in a stage of its own, to which the unit goes back from wherever it stands.
+    """
+    shop = with_prime_bay(random_shop(seed, 3))
     rows: list[dict[str, Any]] = []
     for n, kind in enumerate(("repair", "rest", "abrade", "redo", "rest", "repair", "rest", "wipe", "rest")):
         unit = shop.units[(seed + n) % 3].unit_id
@@ -105,15 +110,20 @@ def test_planner_checker_and_border_need_the_same(seed: int) -> None:
             s
             for s in route_of(_with(shop, rows), unit).steps
             if s.film
+            or (kind in {"repair", "redo"} and s.name == "move_in-coat")
             or (kind == "rest" and s.method.m2_per_h)
             or (kind in {"repair", "redo"} and s.name.startswith("move_out-coat"))
         ]
         after = steps[(seed + n) % len(steps)].name
         rows.append({"unit_id": unit, "after": after, "kind": kind, "share_pct": 10 + n})
+        if kind in {"repair", "redo"} and (seed + n) % 2:
+            rows[-1] |= {"stage": ("prime", "coat")[(seed + n) // 2 % 2]}
     made = _with(shop, rows)
     for unit_id in made.unit_by_id:
         mine, theirs, border = route_of(made, unit_id).steps, required_route(made, unit_id).steps, needs_of(made, unit_id)
         assert [s.name for s in mine] == [s.name for s in theirs] == [n.name for n in border]
+        stays = [(s.stage or "yard") for s in mine]
+        assert stays == [s.stage for s in theirs] == [(stay_at(border, n.name) or "yard") for n in border]
         for one, two, three in zip(mine, theirs, border, strict=True):
             assert one.area_m2 in (0.0, pytest.approx(two.area_m2))  # a move without a rate has none
             assert one.minutes == pytest.approx(three.minutes)

@@ -6,6 +6,7 @@ from datetime import timedelta
 from functools import cache
 
 from hypothesis import strategies as st
+from prime_bay import with_prime_bay
 from random_shop import random_shop
 
 from scheduler.pipeline import Plan, plan
@@ -19,13 +20,14 @@ from scheduler.record.report import ObjectionError, Report
 from scheduler.search.settings import Settings
 
 QUICK = Settings(moves=3, workers=1)
-SEEDS = (1, 2, 3, 4, 5)
+SEEDS = (1, 2, 3, 4, 5, 6, 7)
 
 
 @cache
 def planned(seed: int) -> Plan:
-    """Three random units, planned."""
-    return plan(random_shop(seed, 3), QUICK)
+    """Three random units, planned; the last seeds prime in a bay of its own, half of them in the coat bays too."""
+    shop = random_shop(seed, 3)
+    return plan(shop if seed < 4 else with_prime_bay(shop, coat_bays_too=seed % 2 == 1), QUICK)
 
 
 @dataclass(frozen=True)

@@ -134,7 +134,7 @@ def test_a_film_is_not_judged_while_a_step_runs_on_it_nor_after_the_unit_has_lef
     film = _film(planned, 0)
     last = max(work.end for work in planned.schedule.work if work.unit_id == film.unit_id)
     fail = event(Failed, film.end, unit_id=film.unit_id, step=film.name, cause="runs")
-    for now, says in ((film.start, "is not recorded as finished"), (last, "has left its bay")):
+    for now, says in ((film.start, "is not recorded as finished"), (last, "was handed back")):
         told = tuple(reported(planned, now))
         desk = Desk(planned.shop, planned.schedule, told, now)
         late = fail if now == film.start else event(Failed, now, unit_id=film.unit_id, step=film.name, cause="runs")

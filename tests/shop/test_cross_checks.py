@@ -360,6 +360,18 @@ CASES = [
         ("rework.csv", 2, "film"),
         ("has no film before it",),
     ),
+    Case(
+        "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="coat-1", kind="repair", reason="runs", stage="cellar"),
+        ("rework.csv", 2, "stage"),
+        ("no such stage", "prepare, coat"),
+    ),
+    Case(
+        "rework_steps",
+        lambda folder: add(folder, "rework", unit_id="H1", after="wash", kind="wipe", reason="rain", stage="prepare"),
+        ("rework.csv", 2, "stage"),
+        ("wipe is done where the unit is", "leave it empty"),
+    ),
     Case("units", cell("units", 2, must_leave_by="2026-06-15T12:00"), ("units.csv", 2, "available_from"), ("4.5 h", "h short")),
     Case(
         "crew",

@@ -14,6 +14,7 @@ from scheduler.shop.cross_checks import (
     methods_needed,
     orders,
     references,
+    rework_rows,
     sheet_times,
     shortages,
     stock,
@@ -77,7 +78,7 @@ OF_SHOP: Final[tuple[Callable[[Draft, Shop], Iterator[Fault]], ...]] = (
     fixed_steps.done_times,
     fixed_steps.done_without_gaps,
     fixed_steps.under_way,
-    fixed_steps.rework_steps,
+    rework_rows.rework_steps,
     time_enough.units,
     time_enough.crew,
 )
