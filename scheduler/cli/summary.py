@@ -53,17 +53,18 @@ def summary_data(run: Run) -> dict[str, object]:
 def _quality(schedule: Schedule) -> str:
     """Tell the first goal from those after it: the status speaks of the first alone."""
     (first, *others), made = schedule.goals, schedule.provenance
-    bound = "not known" if first.bound is None else f"{first.bound:g}"
+    bound = "no bound known" if first.bound is None else f"bound {first.bound:g}, gap {made.gap:.1%}"
     proven = sum(goal.proven for goal in others)
     objective = f"objective {first.value:g} {first.unit} of {first.name}"
-    quality = f"Status {made.status.value}: {objective}, bound {bound}, gap {made.gap:.1%}"
+    quality = f"Status {made.status.value}: {objective}, {bound}"
     return f"{quality}; of the {len(others)} goals after it {proven or 'none'} proven best."
 
 
 def _timing(made: Provenance) -> str:
     first = "" if made.first_schedule_s is None else f"First schedule after {made.first_schedule_s:.2f} s, "
     searched = f"search {made.search_s:.1f} s" if first else f"Search {made.search_s:.1f} s"
-    return f"{first}{searched}; seed {made.seed}, {made.workers} workers, {made.solver}, found by {made.found_by}."
+    workers = "1 worker" if made.workers == 1 else f"{made.workers} workers"
+    return f"{first}{searched}; seed {made.seed}, {workers}, {made.solver}, found by {made.found_by}."
 
 
 def _cells(row: DateRow) -> tuple[str, ...]:

@@ -4,7 +4,8 @@ import io
 
 from scheduler.check.breach import CheckReport
 from scheduler.documents.plan_book.changes_sheet import changes_sheet
-from scheduler.documents.plan_book.plan_sheets import dates_sheet, packs_sheet, pick_sheet, units_sheet, work_sheet
+from scheduler.documents.plan_book.material_sheets import packs_sheet, pick_sheet
+from scheduler.documents.plan_book.plan_sheets import dates_sheet, units_sheet, work_sheet
 from scheduler.documents.plan_book.sheet import put_sheet
 from scheduler.documents.plan_book.state_sheets import goals_sheet, rules_sheet, state_sheet
 from scheduler.documents.store.pick_list import pick_list

@@ -9,27 +9,23 @@ from functools import cached_property
 
 from scheduler.check.climates import Climates
 from scheduler.documents.words.by_day import ByDay, by_day
-from scheduler.documents.words.direction import set_apart
-from scheduler.documents.words.local_time import LocalTime
-from scheduler.documents.words.reading_units import ReadingUnits, units_for
+from scheduler.documents.words.shop_words import ShopWords
 from scheduler.documents.words.step_marks import STEP_MARKS
 from scheduler.material.explain import Explained, explain
 from scheduler.material.statement import Account, statement
 from scheduler.material.store_days import StoreDay, store_days
 from scheduler.material.warmer_list import Loading, warmer_list
 from scheduler.record.events import Plain
-from scheduler.schedule.schedule import Assigned, Schedule, Stay, Work
+from scheduler.schedule.schedule import Schedule, Stay, Work
 from scheduler.shop.fixed import ReworkKind
 from scheduler.shop.methods import FILM_STEPS, MOVE_STEPS, Step
-from scheduler.shop.product_sheet import Supply
-from scheduler.shop.shop import Shop
 
 YARD = "Yard"
 
 
 @dataclass(frozen=True)
-class WorkWords:
-    """Words for the work of one schedule; names that run right to left are set apart.
+class WorkWords(ShopWords):
+    """Words for the work of one schedule, and the lists that several documents make of it.
 
     Attributes
     ----------
@@ -41,19 +37,8 @@ class WorkWords:
         What has been recorded and stands.
     """
 
-    shop: Shop
     schedule: Schedule
     happened: tuple[Plain, ...] = ()
-
-    @cached_property
-    def units(self) -> ReadingUnits:
-        """What the site reads."""
-        return units_for(self.shop.site.reads)
-
-    @cached_property
-    def time(self) -> LocalTime:
-        """Wall time of the site."""
-        return LocalTime(self.shop.site.tz)
 
     @cached_property
     def by_day(self) -> ByDay:
@@ -95,10 +80,6 @@ class WorkWords:
             stays[stay.unit_id].append(stay)
         return stays
 
-    @cached_property
-    def _equipment_names(self) -> dict[str, str]:
-        return {row.equipment_id: row.name for row in self.shop.equipment}
-
     def step(self, work: Work) -> str:
         """Step in words, with its number where a unit has several: ``Coat 2``; ``Coat 2, the rest`` of one that was stopped."""
         name = re.sub(r"(-r[0-9]+)+$", "", work.name)
@@ -122,31 +103,6 @@ class WorkWords:
         number = work.name.removeprefix(f"{work.step.value}-")
         return STEP_MARKS[work.step].letter + (number if number.isdigit() else "")
 
-    def unit(self, unit_id: str) -> str:
-        """Unit with its name."""
-        row = self.shop.unit_by_id.get(unit_id)
-        return unit_id if row is None or row.name == unit_id else f"{unit_id} {set_apart(row.name)}"
-
-    def customer(self, order_id: str) -> str:
-        """Customer of an order; the order's id where the shop does not know it."""
-        row = self.shop.order_by_id.get(order_id)
-        return order_id if row is None else set_apart(row.customer)
-
-    def person(self, person_id: str) -> str:
-        """Name of a person."""
-        row = self.shop.person_by_id.get(person_id)
-        return person_id if row is None else set_apart(row.name)
-
-    def product(self, product_id: str) -> str:
-        """Name of a product."""
-        row = self.shop.product_by_id.get(product_id)
-        return product_id if row is None else set_apart(row.name)
-
-    def tool(self, tool_id: str) -> str:
-        """Piece of equipment with its name: ``H1#2 Cartridge warmer``."""
-        name = self._equipment_names.get(tool_id.partition("#")[0], tool_id)
-        return tool_id if name == tool_id else f"{tool_id} {set_apart(name)}"
-
     def tools(self, work: Work) -> str:
         """Equipment of a piece of work, each with its name."""
         return ", ".join(self.tool(tool_id) for tool_id in work.tools)
@@ -162,27 +118,9 @@ class WorkWords:
         here = (s for s in self._stays_of[work.unit_id] if s.bay_id == work.bay_id and s.start <= work.start < s.end)
         return next((stay.place for stay in here), 1)
 
-    def bay(self, bay_id: str) -> str:
-        """Name of a bay."""
-        row = self.shop.bay_by_id.get(bay_id)
-        return bay_id if row is None else set_apart(row.name)
-
-    def bay_place(self, bay_id: str, place: int) -> str:
-        """Bay and place in words."""
-        row = self.shop.bay_by_id.get(bay_id)
-        if row is None:
-            return bay_id
-        name = set_apart(row.name)
-        return name if row.places == 1 else f"{name}, place {place}"
-
     def people(self, work: Work) -> tuple[str, ...]:
         """Names with what each is there for."""
         return tuple(self.assigned(a) for a in work.people)
-
-    def assigned(self, row: Assigned) -> str:
-        """Name with what the person is there for; history does not always say it."""
-        name = self.person(row.person_id)
-        return f"{name} ({row.skill.replace('_', ' ')})" if row.skill else name
 
     def how_much(self, work: Work) -> tuple[str, ...]:
         """Area, millilitres and packs; a move says the mass that is lifted."""
@@ -198,9 +136,3 @@ class WorkWords:
         systems = {row.system_id for row in self.shop.surfaces if row.unit_id == work.unit_id}
         coats = [row for row in self.shop.coating_systems if row.system_id in systems and row.coat in work.coat_numbers]
         yield from dict.fromkeys(self.units.film.text(row.dft_um) for row in coats if row.product_id == work.product_id)
-
-    def packs(self, product_id: str | None, packs: int) -> str:
-        """Count of cartridges or cans."""
-        row = self.shop.product_by_id.get(product_id or "")
-        noun = "pack" if row is None else "cartridge" if row.supply is Supply.CARTRIDGE else "can"
-        return f"{packs} {noun}{'' if packs == 1 else 's'}"
