@@ -26,7 +26,8 @@ from scheduler.cli.talk import show, show_json
 @as_json
 def why(folder: Path, what: str, day: datetime | None, told: Path | None, as_json: bool) -> None:
     """Ask and answer."""
-    from scheduler.cli.why_text import asked_why, why_data, why_text
+    from scheduler.cli.asking_why import asked_why, why_data
+    from scheduler.cli.why_text import why_text
 
     folder, told = shop_and_run(folder, told)
     found = asked_why(folder, what, day, told)

@@ -16,7 +16,7 @@ class Ease:
     rule : str
         Rule that is eased.
     what : str
-        Resource that there is one more of; empty where a rule does not count.
+        Resource that there is one more of, or which wait of the rule; empty where a rule does not count at all.
     says : str
         For a person: what would be different.
     """

@@ -13,6 +13,8 @@ from scheduler.replan.seen_ahead import unseen
 EASED_WINDOWS = ("weather_window", "release")
 WITHOUT_MINIMUM = ("recoat_window", "flash_off", "dry_to_handle", "return_to_service")
 PLENTY = 10**12
+LONGEST = "longest wait"
+"""Tells the longest wait of a rule from the shortest."""
 
 
 def eases(room: Room, part: UnitPart) -> Iterator[Ease]:
@@ -24,10 +26,11 @@ def eases(room: Room, part: UnitPart) -> Iterator[Ease]:
         yield Ease(rule, "", _WINDOW_WORDS[rule], same_room, lambda p, r=rule: _without_window(p, r))  # type: ignore[misc]
     for rule in sorted({lag.rule for lag in part.lags} & set(WITHOUT_MINIMUM)):
         yield Ease(rule, "", f"no waiting for {rule.replace('_', ' ')}", same_room, lambda p, r=rule: _no_minimum(p, r))  # type: ignore[misc]
-    if any(lag.latest for lag in part.lags):
-        yield Ease("hold_time", "", "no longest wait between its steps", same_room, _no_maximum)
-    if any(a.product for a in part.activities):
-        yield Ease("cartridge_stock", "", "all material in stock from the start", _plenty, same_part)
+    for rule in sorted({lag.rule for lag in part.lags if lag.latest}):
+        yield Ease(rule, LONGEST, f"no longest wait for {rule.replace('_', ' ')}", same_room, lambda p, r=rule: _no_maximum(p, r))  # type: ignore[misc]
+    for product in sorted({a.product for a in part.activities if a.product}):
+        says = f"all {product} in stock from the start"
+        yield Ease("cartridge_stock", product, says, lambda r, p=product: _plenty(r, p), same_part)  # type: ignore[misc]
     if any(a.respirator for a in part.activities):
         yield Ease("respirator_hours", "", "no limit of hours under a respirator", _no_limit, same_part)
     if any(a.emits_dust or a.emits_vapour for a in part.activities):
@@ -54,13 +57,14 @@ def _no_minimum(part: UnitPart, rule: str) -> UnitPart:
     return replace(unseen(part), lags=tuple(replace(lag, earliest={}) if lag.rule == rule else lag for lag in part.lags))
 
 
-def _no_maximum(part: UnitPart) -> UnitPart:
-    return replace(unseen(part), lags=tuple(replace(lag, latest={}) for lag in part.lags))
+def _no_maximum(part: UnitPart, rule: str) -> UnitPart:
+    return replace(unseen(part), lags=tuple(replace(lag, latest={}) if lag.rule == rule else lag for lag in part.lags))
 
 
-def _plenty(room: Room) -> Room:
-    sources = tuple(replace(s, gives_ul=PLENTY, first=0, last=room.net.slots) for s in room.net.sources)
-    return changed(room, sources=sources)
+def _plenty(room: Room, product: str) -> Room:
+    slots = room.net.slots
+    rows = (replace(s, gives_ul=PLENTY, first=0, last=slots) if s.product == product else s for s in room.net.sources)
+    return changed(room, sources=tuple(rows))
 
 
 def _no_limit(room: Room) -> Room:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
-from scheduler.replan.binding import Bind, earliest_end, what_binds, what_binds_together
+from scheduler.replan.binding import Bind, earliest_end, sooner, what_binds, what_binds_at_all, what_binds_together
 from scheduler.replan.extend import UnitPart, part_of
 from scheduler.replan.room_around import room_around, rooms_without
 
@@ -36,13 +36,17 @@ class Why:
     binds : tuple of Bind
         What eased by itself brings it forward of both, the largest gain first.
     pairs : tuple of Bind
-        Pairs that bring it to the day asked for, where nothing does by itself.
+        Pairs that bring it to the day asked for, or forward at all, where nothing does by itself; where no pair does either,
+        one larger set.
     binds_alone : tuple of Bind
         What would bring it forward if it had the shop to itself, where even so it is not back by the day asked for.
     in_the_way : tuple of InTheWay
         Units that hold what it would need.
     until : int or None
         Slot before which it was to end, for a day that was asked for.
+    proven : bool
+        Whether CP-SAT has proven that it cannot be handed back sooner than the better of ``now`` and ``next_best``, all others
+        and their people held.
     """
 
     unit: str
@@ -55,6 +59,7 @@ class Why:
     in_the_way: tuple[InTheWay, ...]
     until: int | None = None
     binds_alone: tuple[Bind, ...] = ()
+    proven: bool = False
 
     @property
     def reaches(self) -> tuple[Bind, ...]:
@@ -81,14 +86,15 @@ def why(net: Network, placed: Placed, unit: str, until: int | None = None) -> Wh
     nobody = room_around(net, placed, {p.unit for p in net.paths})
     next_best, alone = earliest_end(room, part), earliest_end(nobody, part)
     best = now if next_best is None else min(now, next_best)
-    binds = what_binds(room, part, best)
+    end, proven = sooner(room, part, best)
+    next_best, best = (end, end) if end is not None else (next_best, best)
+    binds, wish = what_binds(room, part, best, surely=True), best - 1 if until is None else until
     pairs, binds_alone = tuple[Bind, ...](), tuple[Bind, ...]()
     if until is not None and alone is not None and alone > until:
-        binds_alone = what_binds(nobody, part, alone)
-    elif until is not None and best > until and not any(bind.end <= until for bind in binds):
-        pairs = what_binds_together(room, part, until, binds)
-    wanted = best if until is None else min(until + 1, best)
-    others = () if until is not None and best <= until else _others(net, placed, path, part, wanted)
+        binds_alone = what_binds(nobody, part, alone, surely=True)
+    elif best > wish and not any(bind.end <= wish for bind in binds):
+        pairs = what_binds_together(room, part, wish, binds) or what_binds_at_all(room, part, wish)
+    others = _others(net, placed, path, part, wish + 1) if best > wish else ()
     return Why(
         unit=unit,
         order=path.order,
@@ -100,6 +106,7 @@ def why(net: Network, placed: Placed, unit: str, until: int | None = None) -> Wh
         in_the_way=tuple(sorted(others, key=lambda o: (o.end, o.unit))),
         until=until,
         binds_alone=binds_alone,
+        proven=proven,
     )
 
 

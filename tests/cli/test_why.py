@@ -1,6 +1,7 @@
 """coatrun why and coatrun what-if."""
 
 import json
+import re
 
 import pytest
 
@@ -18,10 +19,25 @@ def test_a_unit_and_its_order_get_the_same_answer(planned: Planned, run: Run) ->
     assert all(bind["back_at"] < answer["back_at"] for bind in answer["binds"])
 
 
-@pytest.mark.parametrize(("day", "says"), [("2026-03-02", "not be back even alone in the shop"), ("2026-12-01", "It is back by")])
+@pytest.mark.parametrize(
+    ("day", "says"), [("2026-03-02", "Not even alone in the shop could it be back"), ("2026-12-01", "It is back by")]
+)
 def test_why_not_on_a_day(planned: Planned, run: Run, day: str, says: str) -> None:
     """A day before anything can be done, and one long after."""
     assert says in run("why", planned.shop, "U1", "--told", planned.report, "--not", day).stdout
+
+
+def test_why_a_late_unit_is_late_is_asked_without_a_day(planned: Planned, run: Run) -> None:
+    """Due before its own work can be over, no other unit is blamed; due when it is back, it is on time."""
+    asked, file = ("why", planned.shop, "U1", "--told", planned.report), planned.shop / "orders.csv"
+    back_at = json.loads(run(*asked, "--json").stdout)["back_at"]
+    before, table = run(*asked).stdout, file.read_text(encoding="utf-8")
+    assert "in time" not in before
+    due = re.search(r"2026-\d\d-\d\dT[\d:+]*", table)
+    assert due is not None
+    for moment, says in (("2026-03-02T12:00", "no other unit is to blame. There it could be back on"), (back_at, "on time")):
+        file.write_text(table.replace(due[0], moment), encoding="utf-8")
+        assert says in run(*asked).stdout
 
 
 def test_a_name_that_is_nobody(planned: Planned, run: Run) -> None:

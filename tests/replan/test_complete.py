@@ -23,7 +23,6 @@ def _few(seed: int) -> Plan:
     [
         (29, {"U2": 2}, None, 4, True),
         (79, {"U1": 2}, None, 0, True),
-        (83, {"U2": 1, "U1": 2}, 2, 4, False),
         (18, {"U1": 2}, 2, 0, False),
     ],
 )
@@ -81,7 +80,7 @@ def test_what_is_filled_of_a_room_leaves_what_insertion_finds() -> None:
 
 def test_no_solver_is_asked_where_its_model_would_take_too_long(monkeypatch: pytest.MonkeyPatch) -> None:
     """Then nothing is claimed."""
-    monkeypatch.setattr("scheduler.replan.complete.MOST_STARTS", 10)
+    monkeypatch.setattr("scheduler.replan.soonest.MOST_STARTS", 10)
     room, parts, _, _ = asked_lines(_few(79), {"U1": 2}, None, 0)
     found = into_free(room, parts)
     done = complete(room, parts, found, 1, None)

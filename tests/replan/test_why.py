@@ -10,8 +10,9 @@ from scheduler.activities.network import Network, Path
 from scheduler.activities.placed import Placed
 from scheduler.activities.reread import reread
 from scheduler.pipeline import Plan, plan
-from scheduler.replan.binding import earliest_end
+from scheduler.replan.binding import earliest_end, sooner, what_binds_at_all
 from scheduler.replan.extend import part_of
+from scheduler.replan.relax import eases
 from scheduler.replan.room_around import room_around
 from scheduler.replan.what_if import variants, what_helps
 from scheduler.replan.why import latest_unit, why
@@ -49,6 +50,40 @@ def test_every_gain_is_that_of_a_real_insertion(placed: tuple[Network, Placed]) 
         for other in found.in_the_way:
             room = room_around(net, where, {path.unit, other.unit})
             assert earliest_end(room, part_of(net, path)) == other.end < best
+
+
+def test_what_gains_nothing_is_proven_to(placed: tuple[Network, Placed]) -> None:
+    """By full solve of the unit among the others: neither as it is nor with an ease that is not named is it back sooner."""
+    net, where = placed
+    for path in net.paths[::4]:
+        found, room, part = why(net, where, path.unit), room_around(net, where, {path.unit}), part_of(net, path)
+        best = min(found.now, found.next_best or found.now)
+        assert found.proven
+        assert sooner(room, part, best) == (None, True)
+        named = {(ease.rule, ease.what) for bind in found.binds for ease in bind.eases}
+        for ease in eases(room, part):
+            end, ended = sooner(ease.room(room), ease.part(part), best)
+            assert ended
+            assert (end is not None) == ((ease.rule, ease.what) in named)
+
+
+def test_where_nothing_alone_or_in_pairs_helps_a_set_is_named_of_which_each_is_needed(placed: tuple[Network, Placed]) -> None:
+    """All eases together bring any unit forward; what is left of them does too, and loses it with any one of them less."""
+    net, where = placed
+    path = max(net.paths, key=lambda p: where.start[p.last])
+    room, part = room_around(net, where, {path.unit}), part_of(net, path)
+    now = earliest_end(room, part)
+    assert now is not None
+    wish = now - 40
+    (bind,) = what_binds_at_all(room, part, wish)
+    assert bind.end <= wish
+    for left_out in bind.eases:
+        eased, changed = room, part
+        for ease in bind.eases:
+            if ease is not left_out:
+                eased, changed = ease.room(eased), ease.part(changed)
+        assert earliest_end(eased, changed, None, wish) is None
+    assert what_binds_at_all(room, part, 1) == ()
 
 
 def test_a_unit_that_comes_late_is_held_up_by_its_arrival() -> None:
