@@ -6,36 +6,21 @@ from dataclasses import dataclass
 from itertools import islice
 from random import Random
 
-from scheduler.activities.network import Network, Path
+from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.search.cooling import cycle_at, temperature_at
 from scheduler.search.energy import Energy
 from scheduler.search.first import orders, starts
 from scheduler.search.insertion import Inserter
-from scheduler.search.leftovers import Leftovers
-from scheduler.search.moves import Moves
+from scheduler.search.put_back import Mover
 from scheduler.search.routes import Routes
 from scheduler.search.state import State
 from scheduler.search.value import Value, goal_order, ranked, value_of
 
-HOT, COLD = {False: 2.0, True: 0.7}, 0.05
-"""Temperatures at which a run begins, before lateness is settled and after, and at which it ends.
-
-Measured over twelve runs of six seconds, three shops of 40 units and one of 120: 882 weighted days late from 0.7, 821 from 2.0,
-and 771 with fewer mates and the first free class of bays nine times of ten as well.
-"""
-REGULAR_TIME = {False: 0.2, True: 0.8}
-"""Share of the moves that leave out slots in which everybody is on overtime, before lateness is settled and after.
-
-Measured on the demo, 4,000 moves: cost 1853 without, 1265 with .8 of the moves, 1087 with overtime four times as dear as well.
-"""
-CYCLES = ((0.0, 0.08), (0.08, 0.3), (0.3, 1.0))
-"""Shares of a run in which it cools down once. Temperatures were found by trial, not derived."""
 STARTS = 0.1
 """Share of a run in which other orders of insertion are tried."""
 FILMS_A_MOVE = 8
 """The goals of a solution are worked out after so many moves as it has films, over this: a tenth of the time or so."""
-WAIT_FOR_PACK = 0.5
-"""Share of moves, once lateness is settled, that put a coat off until a leftover is warm again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +53,7 @@ class Improver:
         self.state = State(net, routes)
         self.inserter = Inserter(net, self.state, routes=routes)
         self.energy = Energy(net, self.state, self.goals)
-        self.choice = Moves(net, self.state, self.energy, self.random)
-        self.leftovers = Leftovers(net, self.state, self.random)
+        self.mover = Mover(self.inserter, self.energy, self.random)
         self.best: Better | None = None
         self.moves = 0
         self._cycle = 0
@@ -87,19 +71,9 @@ class Improver:
     def first(self, tries: int | None = None) -> Better | None:
         """Insert all units by due date; other orders of insertion if one does not fit, all of them or so many."""
         for paths in islice(orders(self.net, self.random), tries):
-            if self._fill(paths):
+            if self.inserter.fill(paths):
                 return self._note()
         return None
-
-    def _fill(self, paths: list[Path]) -> bool:
-        for path in self.net.paths:
-            self.inserter.remove(path)
-        self.state.settle()
-        for path in paths:
-            if not self.inserter.insert(path):
-                return False
-            self.state.settle()
-        return True
 
     def _note(self) -> Better:
         placed = self.state.placed()
@@ -135,7 +109,7 @@ class Improver:
             self.moves += 1
             temperature = self._temperature(over, on_better)
             threshold = self._energy - temperature * math.log(1 - self.random.random())
-            changed = self._move(threshold)
+            changed = self.mover.move(self._energy, threshold)
             if changed and (new := self.energy.after(changed, threshold)) <= threshold:
                 self._energy = new
                 self.energy.accept()
@@ -155,7 +129,7 @@ class Improver:
         for paths in starts(self.net):
             if go_on(self.moves) >= STARTS:
                 break
-            if self._fill(paths):
+            if self.inserter.fill(paths):
                 self._energy = self.energy.begin()
                 self._keep()
         self._weigh(on_better)
@@ -163,15 +137,13 @@ class Improver:
 
     def _temperature(self, over: float, on_better: Callable[[Better], None]) -> float:
         """Cool down three times, each time for longer, from the best solution so far."""
-        cycle = sum(over >= begin for begin, _ in CYCLES) - 1
-        begin, end = CYCLES[cycle]
+        cycle = cycle_at(over)
         if cycle != self._cycle:
             self._cycle = cycle
             self._weigh(on_better)
             if cycle > 0 and self.best is not None:
                 self.adopt(self.best)
-        hot = HOT[self.late_enough is not None or self.goals[0] != "lateness"]
-        return float(hot * (COLD / hot) ** min(1.0, (over - begin) / (end - begin)))
+        return temperature_at(over, settled=self.late_enough is not None or self.goals[0] != "lateness")
 
     def adopt(self, better: Better) -> None:
         """Go on from a solution that was found elsewhere."""
@@ -179,14 +151,7 @@ class Improver:
         self._put_all(better.placed)
 
     def _put_all(self, placed: Placed) -> None:
-        """Put everything where a solution has it; what is there already stays."""
-        paths = [path for path in self.net.paths if not self.state.has(path, placed)]
-        for path in paths:
-            self.inserter.remove(path)
-            self.state.settle()
-        for path in paths:
-            self.inserter.put(path, placed)
-            self.state.settle()
+        self.inserter.put_all(placed)
         self._energy = self.energy.begin()
         self._kept_rank = self._rank()
 
@@ -215,18 +180,3 @@ class Improver:
             self.energy.late_enough = reached
             self._energy = self.energy.value()
             self._kept_rank = (reached, self._energy)
-
-    def _move(self, threshold: float) -> list[Path]:
-        """Take units out and put them back; none if that does not go or cannot stay below the threshold."""
-        removed, most = self.choice.choose(), self.energy.most_lateness(self._energy, threshold)
-        settled = self.late_enough is not None
-        waits = settled and self.random.random() < WAIT_FOR_PACK
-        later = {path.unit: self.leftovers.later_start(path) for path in removed[:1]} if waits else {}
-        for path in removed:
-            self.inserter.remove(path)
-        regular = self.state.has_overtime and self.random.random() < REGULAR_TIME[settled]
-        for path in removed:
-            latest, wait = self.energy.latest_end(path, most, removed), later.get(path.unit)
-            if not self.inserter.insert(path, latest, in_regular_time=regular, not_before=wait):
-                return []
-        return removed

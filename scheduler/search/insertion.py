@@ -122,6 +122,27 @@ class Inserter:
             booking.add(step, placed.crew[step.index], placed.draws[step.index])
         booking.enter()
 
+    def fill(self, paths: Sequence[Path]) -> bool:
+        """Take all units out and put these in, one after the other; False where one does not fit. There is no way back."""
+        for path in self.net.paths:
+            self.remove(path)
+        self.state.settle()
+        for path in paths:
+            if not self.insert(path):
+                return False
+            self.state.settle()
+        return True
+
+    def put_all(self, placed: Placed) -> None:
+        """Put everything where a solution has it; what is there already stays. There is no way back."""
+        paths = [path for path in self.net.paths if not self.state.has(path, placed)]
+        for path in paths:
+            self.remove(path)
+            self.state.settle()
+        for path in paths:
+            self.put(path, placed)
+            self.state.settle()
+
     def booking(self, path: Path, placed: Placed) -> Booking:
         """Begin to book a unit at the starts and in the classes that a solution has for it."""
         route = self.route_of[path.unit]
