@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Final
 
 import click
 
@@ -15,12 +16,15 @@ from scheduler.record.enter import Entry
 from scheduler.record.event_words import event_words
 from scheduler.record.events import ADAPTER, AnyEvent, Reading
 from scheduler.record.events_file import TORN_FILE, Recorded
+from scheduler.record.foreign import foreign
 from scheduler.record.lock import EVENTS_FILE
 from scheduler.record.reading_limits import reading_words
 from scheduler.record.standing import fate_of
 from scheduler.schedule.schedule import Schedule
 from scheduler.shop.faults import Fault
 from scheduler.shop.shop import Shop
+
+MOST_NAMES: Final = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +37,22 @@ class RunFolder:
     now: datetime
 
 
-def tell_of_file(recorded: Recorded) -> None:
-    """Say which lines of the events file do not count."""
+def tell_of_file(shop: Shop, recorded: Recorded, *, put_aside: bool) -> None:
+    """Say which lines of the events file do not count; ``put_aside`` says that more was written, and where the torn end is."""
     for bad in recorded.bad_lines:
         say(f"coatrun: {bad.text()}.")
     if recorded.torn:
-        say(f"coatrun: {EVENTS_FILE} ends in a torn line of {len(recorded.torn)} bytes, put aside into {TORN_FILE}.")
+        where = f", put aside into {TORN_FILE}" if put_aside else ""
+        cure = "Cure: where --list lacks what it said, record that again"
+        say(f"coatrun: {EVENTS_FILE} ends in a torn line of {len(recorded.torn)} bytes, which does not count{where}. {cure}.")
+    others = list(foreign(shop, recorded.events))
+    if others:
+        names, more = list(dict.fromkeys(lacks for _, lacks in others)), ""
+        if len(names) > MOST_NAMES:
+            names, more = names[:MOST_NAMES], f" and {len(names) - MOST_NAMES} more"
+        problem = f"{len(others)} of {len(recorded.events)} events do not count: the shop does not have {', '.join(names)}{more}"
+        cure = f"where {EVENTS_FILE} is of another run, put that of this one in its place; else add the rows to the shop folder"
+        say(f"coatrun: {EVENTS_FILE}: {problem}. Cure: {cure}.")
 
 
 def faults_of(entries: tuple[Entry, ...], places: list[int | None], file: Path | None) -> list[Fault]:
@@ -69,7 +83,7 @@ def answer(run: RunFolder, booked: Booked, faults: list[Fault], *, as_json: bool
     else:
         _words(run, booked.desk.events, new, known, faults, kept=booked.written)
         for event in new:
-            if isinstance(event, Reading) and (words := reading_words(booked.desk, event)):
+            for words in reading_words(booked.desk, event) if isinstance(event, Reading) else ():
                 say(words)
     if faults:
         raise click.exceptions.Exit(code.value)

@@ -79,7 +79,7 @@ def _show(run: RunFolder, typed: Typed, *, as_json: bool) -> None:
             ExitCode.BAD_INPUT, f"coatrun: nothing says what happened; write one of {', '.join(FORMS)}, as-planned or correct"
         )
     desk, recorded = open_desk(run.folder, run.shop, run.schedule, run.now)
-    tell_of_file(recorded)
+    tell_of_file(run.shop, recorded, put_aside=False)
     if as_json:
         events = [ADAPTER.dump_python(event, mode="json") for event in recorded.events]
         show_json(
@@ -101,7 +101,7 @@ def _record(run: RunFolder, typed: Typed, *, as_json: bool) -> None:
         booked = book(run.folder, run.shop, run.schedule, run.now, makings, keep_good=typed.keep_good)
     except LockedError as error:
         raise Failed(ExitCode.BAD_INPUT, f"coatrun: {error}") from error
-    tell_of_file(booked.file)
+    tell_of_file(run.shop, booked.file, put_aside=booked.written)
     faults = list(faults_of(booked.entries, places, typed.from_file))
     answer(run, booked, faults, as_json=as_json)
 

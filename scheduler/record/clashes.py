@@ -43,6 +43,8 @@ def _follow(unit: Followed, event: Started | Finished | Stopped | Failed) -> Obj
 
 def _finish(unit: Followed, event: Finished) -> Objection | None:
     begun_at = unit.running[1] if unit.running is not None and unit.running[0] == event.step else None
+    if event.started_at is None and begun_at is None and event.step in unit.ended:
+        return cannot_begin(unit, event.step, event.happened_at)
     start = event.started_at or begun_at or event.happened_at
     if event.happened_at <= start:
         problem = f"is finished at {unit.when(event.happened_at)}, but was started at {unit.when(start)}"

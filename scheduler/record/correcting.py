@@ -13,6 +13,7 @@ from scheduler.record.options import FIELDS, OPTION_OF
 from scheduler.record.report import Objection, ObjectionError, Report
 from scheduler.record.standing import withdrawals
 from scheduler.record.typed_moment import typed_moment
+from scheduler.record.wrong_correction import no_such_event
 
 _TIMES: Final = {"happened_at", "until", "started_at"}
 
@@ -53,7 +54,7 @@ def _changed(desk: Desk, event_id: str, changes: Mapping[str, str]) -> Plain:
     if event is None and event_id in withdrawals(desk.events):
         raise ObjectionError(Objection("event", event_id, "withdrew an event", "tell the whole event anew behind it"))
     if event is None:
-        raise ObjectionError(Objection("event", event_id, "there is no such event that stands", "see --list for the ids"))
+        raise ObjectionError(no_such_event(desk, event_id))
     fields: dict[str, Any] = {}
     for name, text in changes.items():
         field = _field(event, name)

@@ -5,6 +5,7 @@ from datetime import datetime
 from functools import cached_property
 
 from scheduler.record.events import AnyEvent, Plain
+from scheduler.record.foreign import known_here
 from scheduler.record.history import Works
 from scheduler.record.log import Log, log_of, of_unit
 from scheduler.record.progress import Progress, Run, progress_of
@@ -71,7 +72,7 @@ class Desk:
     @cached_property
     def progress(self) -> Progress:
         """Steps up to now."""
-        return progress_of(self.stands, self.now)
+        return progress_of(known_here(self.shop, self.events), self.now)
 
     @cached_property
     def shop_now(self) -> Shop:

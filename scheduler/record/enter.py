@@ -6,7 +6,8 @@ from datetime import datetime
 
 from scheduler.record.clashes import clashes
 from scheduler.record.desk import Desk
-from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Doing, Down, OfStep, Used
+from scheduler.record.events import AnyEvent, Arrived, Away, Correction, Delivered, Doing, Down, OfStep, Used
+from scheduler.record.foreign import is_foreign
 from scheduler.record.log import of_pack
 from scheduler.record.places import wrong_place
 from scheduler.record.report import Objection
@@ -48,8 +49,16 @@ def _by_itself(desk: Desk, event: AnyEvent) -> Iterator[Objection]:
         yield wrong
     if told is None:
         return
+    lacks = is_foreign(desk.shop, told)
+    if lacks is not None:
+        what, _, which = lacks.rpartition(" ")
+        yield Objection(what, which, "the shop does not have it", "correct the name, or use the events of this shop")
+        return
     when = _with_year(desk.shop.local(told.happened_at))
-    if told.happened_at > desk.now and not isinstance(told, ANNOUNCED):
+    if isinstance(told, Delivered) and told.happened_at > desk.now and _is_on_the_list(desk, told):
+        problem = "is listed already, and this is still to come"
+        yield Objection("lot", told.lot_id, problem, f"give what comes then a lot of its own, such as {told.lot_id}-b")
+    elif told.happened_at > desk.now and not isinstance(told, (*ANNOUNCED, Delivered)):
         problem = f"lies in the future, it is {moment_text(desk.shop.local(desk.now))}"
         yield Objection("--at", when, problem, "correct the time; record it once it has happened")
     if isinstance(told, Away | Down) and told.until <= told.happened_at:
@@ -84,7 +93,13 @@ def _units(desk: Desk, event: AnyEvent) -> set[str]:
     rows: list[AnyEvent | None] = [event]
     if isinstance(event, Correction):
         rows = [event.instead, next((row for row in desk.stands if row.id == event.corrects), None)]
-    return {row.unit_id for row in rows if isinstance(row, OfStep)}
+    return {row.unit_id for row in rows if isinstance(row, OfStep) and row.unit_id in desk.shop.unit_by_id}
+
+
+def _is_on_the_list(desk: Desk, told: Delivered) -> bool:
+    """Whether a lot is known before a delivery of it is announced."""
+    earlier = (event for event in desk.log.stands.get(told.kind, ()) if isinstance(event, Delivered))
+    return told.lot_id in {*(lot.lot_id for lot in desk.shop.lots), *(event.lot_id for event in earlier)}
 
 
 def _with_year(moment: datetime) -> str:

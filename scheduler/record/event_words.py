@@ -56,13 +56,23 @@ def _other(shop: Shop, event: e.Plain) -> str:  # noqa: PLR0911
             return f"{event.which or 'the site'} down until {_when(shop, event.until)}: {event.why}"
         case e.Delivered():
             until = day_and_year_text(event.expires_on)
-            return f"{event.packs} of {event.product_id} delivered as lot {event.lot_id}, good until {until}"
+            said = f"{event.packs} of {event.product_id} delivered as lot {event.lot_id}, good until {until}"
+            return said + _short_of(shop, event)
         case e.Rejected():
             return f"lot {event.lot_id} rejected: {event.why}"
         case e.Forecast():
             first, last = event.hours[0].at, event.hours[-1].at
             return f"forecast changed for {len(event.hours)} h, {_when(shop, first)} to {_when(shop, last)}"
     return event.kind
+
+
+def _short_of(shop: Shop, event: e.Delivered) -> str:
+    """What is said where less came of a lot than was announced."""
+    announced = next((lot for lot in shop.lots if lot.lot_id == event.lot_id), None)
+    if announced is None or announced.arrives_on < shop.local(event.happened_at).date() or announced.packs <= event.packs:
+        return ""
+    left = announced.packs - event.packs
+    return f"; {left} of {announced.packs} announced did not come and are not counted on: what comes later is a lot of its own"
 
 
 def _values(event: e.Reading) -> str:

@@ -24,7 +24,8 @@ class BadLine:
 
     def text(self) -> str:
         """For a person."""
-        return f"line {self.line} of {EVENTS_FILE} does not count: {self.problem}"
+        cure = "where --list lacks what it said, record that again; the line may stay"
+        return f"line {self.line} of {EVENTS_FILE} does not count: {self.problem}. Cure: {cure}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def _event(line: bytes) -> tuple[AnyEvent | None, str]:
         first = error.errors(include_url=False)[0]
         return None, f"it is damaged or of another version ({'.'.join(map(str, first['loc'])) or 'line'}: {first['msg']})"
     if event.id != fingerprint(event):
-        return None, "it was changed by hand; nothing is edited here: put it back and record a correction"
+        return None, "it was changed by hand, and nothing is edited here"
     return event, ""
 
 

@@ -10,25 +10,36 @@ from scheduler.physics.psychrometrics import dew_point_c, rh_pct
 from scheduler.record.desk import Desk
 from scheduler.record.events import Reading
 from scheduler.record.history import begin_of
+from scheduler.record.thickness import thickness_words
 from scheduler.shop.methods import FILM_STEPS
 from scheduler.shop.need import Need
 from scheduler.shop.product_sheet import Product
 
 
-def reading_words(desk: Desk, event: Reading) -> str:
-    """What a reading of a unit says of its next film; empty if none came, or nothing was measured that has a limit.
+def reading_words(desk: Desk, event: Reading) -> tuple[str, ...]:
+    """What a reading says, a line each: of the next film of its unit, or of the units in its bay, and of the thickness so far.
 
-    A reading that is recorded late says it of the film that was next, or was being sprayed, when it was taken.
+    Nothing where no film is to come, or nothing was measured that has a limit. A reading that is recorded late says it of the
+    film that was next, or was being sprayed, when it was taken.
     """
     then = replace(desk, now=min(desk.now, event.happened_at))
-    film = _next_film(then, event.unit_id) if event.unit_id is not None else None
+    in_bay = (unit_id for unit_id in desk.shop.unit_by_id if event.bay_id in then.unit_now(unit_id).bays)
+    units = [event.unit_id] if event.unit_id is not None else list(in_bay)
+    words = [_before_film(then, event, unit_id) for unit_id in units]
+    if event.unit_id is not None and event.dft_um:
+        words.append(thickness_words(then, event.unit_id, event.dft_um))
+    return tuple(text for text in words if text)
+
+
+def _before_film(then: Desk, event: Reading, unit_id: str) -> str:
+    film = _next_film(then, unit_id)
     if film is None or film.product is None:
         return ""
     measured = list(_figures(event, film.product))
     if not measured:
         return ""
     outside = [text for text, inside in measured if not inside]
-    before = f"before {film.name} of {event.unit_id}, {film.product.name}"
+    before = f"before {film.name} of {unit_id}, {film.product.name}"
     if outside:
         return f"{before}: outside the limits of its sheet: {'; '.join(outside)}"
     return f"{before}: what was measured lies within the limits of its sheet: {'; '.join(text for text, _ in measured)}"

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from scheduler.record.availability import arrived_units, closures_now, forecast_now
-from scheduler.record.events import AnyEvent
+from scheduler.record.events import AnyEvent, Delivered
+from scheduler.record.foreign import known_here
 from scheduler.record.history import begin_of, history_now
 from scheduler.record.missed_windows import missed_windows
 from scheduler.record.progress import progress_of
 from scheduler.record.rework_now import rounds_of
-from scheduler.record.standing import standing
 from scheduler.record.stock_now import stock_now
 from scheduler.record.takes import takes_of
 from scheduler.record.warming import warming_now
@@ -32,7 +32,7 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
     schedule : Schedule
         The latest one.
     events : iterable of AnyEvent
-        As recorded. Steps after ``now`` do not count, announcements do.
+        As recorded. Steps after ``now`` do not count, announcements do; what names things that the shop does not have does not.
     now : datetime
         Aware.
 
@@ -48,13 +48,14 @@ def shop_now(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: da
 
 def shop_told(shop: Shop, schedule: Schedule, events: Iterable[AnyEvent], now: datetime) -> Shop:
     """Return the shop as it was reported, without a look at the coats for which it is too late; see :func:`shop_now`."""
-    stands = standing(events)
+    stands = known_here(shop, events)
     begin = begin_of(shop, now)
     told = [event for event in stands if event.happened_at <= now]
     progress, rounds = progress_of(stands, now), rounds_of(shop, told, now)
     works = {(work.unit_id, work.name): work for work in schedule.work}
     done = history_now(shop, works, progress, rounds, begin)
-    lots, opened = stock_now(shop, told, takes_of(told, progress, works))
+    announced = [event for event in stands if isinstance(event, Delivered) and event.happened_at > now]
+    lots, opened = stock_now(shop, [*told, *announced], takes_of(told, progress, works))
     finished = {(row.unit_id, row.step) for row in done}
     tables = {
         "site": shop.site.model_copy(update={"plan_from": begin}),

@@ -13,7 +13,12 @@ def wrong_correction(desk: Desk, event: Correction) -> Objection | None:
         return Objection("event", event.corrects, "withdrew an event itself", "tell the event anew behind it")
     if event.corrects in {row.id for row in desk.stands} | withdrawn.keys():
         return None
-    later = next((row.id for row in desk.events if isinstance(row, Correction) and row.corrects == event.corrects), None)
+    return no_such_event(desk, event.corrects)
+
+
+def no_such_event(desk: Desk, event_id: str) -> Objection:
+    """What is wrong with the id of an event that does not stand: another has taken its place, or there never was one."""
+    later = next((row.id for row in desk.events if isinstance(row, Correction) and row.corrects == event_id), None)
     if later is not None:
-        return Objection("event", event.corrects, f"has been corrected already, by {later}", f"correct {later}")
-    return Objection("event", event.corrects, "there is no such event", "see --list for the ids")
+        return Objection("event", event_id, f"has been corrected already, by {later}", f"correct {later}")
+    return Objection("event", event_id, "there is no such event", "see --list for the ids")

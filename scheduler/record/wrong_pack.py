@@ -25,7 +25,7 @@ def beyond_lot(desk: Desk, use: Used) -> Iterator[Objection]:
     number = use.cartridge_id.removeprefix(f"{use.lot_id}#")
     if not number.isdecimal() or _is_surely_there(desk, use, int(number)):
         return
-    lot = _lot(desk.shop_now, use.lot_id)
+    lot = _lot(desk.shop_now, use.lot_id) or _lot(desk.shop, use.lot_id)  # the second if the lot was rejected
     if lot is not None and int(number) > (last := lot.opened_before + lot.packs):
         cure = f"name one up to {lot.lot_id}#{last:03d}, or record first that more were delivered"
         yield Objection("cartridge", use.cartridge_id, f"{lot.lot_id} has {lot.packs} packs left, up to #{last:03d}", cure)

@@ -9,8 +9,11 @@ from tiny_shop import MONDAY, tiny_shop
 from scheduler.pipeline import Plan, plan
 from scheduler.record.desk import Desk
 from scheduler.record.enter import admit
+from scheduler.record.event_of_report import event_of
+from scheduler.record.event_words import event_words
 from scheduler.record.events import AnyEvent, Fate, Finished, Reading, Started, Stopped, Used, sealed
 from scheduler.record.reading_limits import reading_words
+from scheduler.record.report import Report
 from scheduler.record.shop_now import shop_now
 from scheduler.search.settings import Settings
 from scheduler.shop.shop import Shop
@@ -93,7 +96,7 @@ def test_no_pack_gives_more_than_it_holds(planned: Plan) -> None:
             {"air_c": 16.0, "steel_c": 14.2, "dew_point_c": 9.0},
             "what was measured lies within the limits of its sheet: air 16 °C",
         ),
-        ({"dft_um": (400.0,)}, ""),
+        ({"dft_um": (400.0,)}, "so far are 90 um by plan: 400 um is more than 3 times as much"),
     ],
 )
 def test_a_reading_stands_beside_the_limits_of_the_next_film(planned: Plan, reading: dict[str, Any], says: str) -> None:
@@ -101,8 +104,8 @@ def test_a_reading_stands_beside_the_limits_of_the_next_film(planned: Plan, read
     coat = _first_coat(planned)
     told = tuple(e for e in _up_to(planned, coat) if getattr(e, "step", "") != "coat-1")
     event = Reading(unit_id=coat.unit_id, happened_at=coat.start, recorded_at=coat.start, **reading)
-    words = reading_words(Desk(planned.shop, planned.schedule, told, coat.start), event)
-    assert says in words if says else words == ""
+    (words,) = reading_words(Desk(planned.shop, planned.schedule, told, coat.start), event)
+    assert says in words
     assert "safe" not in words
 
 
@@ -115,5 +118,67 @@ def test_a_reading_that_is_recorded_late_is_of_the_film_it_was_taken_for(planned
     at = coat.start + share * (coat.end - coat.start)
     event = Reading(unit_id=coat.unit_id, happened_at=at, recorded_at=following.end, steel_c=1.0)
     told = tuple(_up_to(planned, following))
-    words = reading_words(Desk(planned.shop, planned.schedule, told, following.end), event)
+    (words,) = reading_words(Desk(planned.shop, planned.schedule, told, following.end), event)
     assert words.startswith(f"before {coat.name if share < 1 else following.name} of {coat.unit_id}")
+
+
+@pytest.mark.parametrize(
+    ("shares", "says"),
+    [
+        ((0.7, 1.4), ("is below 80% of it",)),
+        ((0.9, 0.95), ("the mean of",)),
+        ((1.0, 3.4), ("is more than 3 times as much",)),
+        ((1.0, 1.1), ("no reading is far off",)),
+    ],
+)
+def test_a_thickness_stands_beside_what_the_films_so_far_add_up_to(
+    planned: Plan, shares: tuple[float, ...], says: tuple[str, ...]
+) -> None:
+    """Too thin by one reading or by the mean, too thick, or near what is planned."""
+    coat = _first_coat(planned)
+    told = tuple(_up_to(planned, coat))
+    desk = Desk(planned.shop, planned.schedule, told, coat.end)
+    nominal = 90 + 500  # primer and first coat of the tiny shop
+    reading = Reading(
+        unit_id=coat.unit_id, happened_at=coat.end, recorded_at=coat.end, dft_um=tuple(share * nominal for share in shares)
+    )
+    words = reading_words(desk, reading)[-1]
+    assert words.startswith(f"films of {coat.unit_id} so far are")
+    assert all(text in words for text in says), words
+
+
+def test_a_reading_in_a_bay_is_said_of_the_units_that_stand_there(planned: Plan) -> None:
+    """The air of the bay beside the limits of the film that comes next on each."""
+    coat = _first_coat(planned)
+    told = tuple(e for e in _up_to(planned, coat) if getattr(e, "step", "") != "coat-1")
+    event = Reading(bay_id=coat.bay_id, happened_at=coat.start, recorded_at=coat.start, air_c=4.0)
+    words = reading_words(Desk(planned.shop, planned.schedule, told, coat.start), event)
+    assert any(text.startswith(f"before {coat.name} of {coat.unit_id}") and "air 4" in text for text in words)
+
+
+def test_what_did_not_come_of_a_delivery_is_said_and_can_be_announced(planned: Plan) -> None:
+    """Fewer packs than were announced; the rest as a lot of its own that is still to come, not as one that is listed."""
+    now = planned.shop.site.plan_from + timedelta(days=1)
+    lot = planned.shop.lots[0].model_copy(update={"arrives_on": now.date() + timedelta(days=3), "packs": 50})
+    shop = planned.shop.with_tables(lots=(lot, *planned.shop.lots[1:]))
+    desk = Desk(shop, planned.schedule, (), now)
+    said = {"packs": "20", "expires": "2030-01-01", "product": lot.product_id}
+    some = event_of(desk, Report("delivered", lot.lot_id, said))
+    assert "30 of 50 announced did not come" in event_words(shop, some)
+    desk = desk.with_event(some)
+    later = {**said, "packs": "30", "at": (now + timedelta(days=9)).isoformat()}
+    same, other = event_of(desk, Report("delivered", lot.lot_id, later)), event_of(desk, Report("delivered", "MORE", later))
+    assert "a lot of its own" in admit(desk, same).objections[0].cure
+    assert not admit(desk, other).objections
+    lots = {row.lot_id: row for row in desk.with_event(other).shop_now.lots}
+    assert (lots[lot.lot_id].packs, lots["MORE"].packs) == (20, 30)
+    assert lots["MORE"].arrives_on == now.date() + timedelta(days=9)
+
+
+def test_a_number_that_a_lot_never_had_is_refused_after_it_was_rejected_too(planned: Plan) -> None:
+    """What is used of a rejected lot is still one of its packs."""
+    lot, now = planned.shop.lots[0], planned.shop.site.plan_from + timedelta(days=1)
+    desk = Desk(planned.shop, planned.schedule, (), now)
+    desk = desk.with_event(event_of(desk, Report("rejected", lot.lot_id)))
+    used = event_of(desk, Report("used", f"{lot.lot_id}#{lot.opened_before + lot.packs + 1:03d}", {"ml": "10"}))
+    assert admit(desk, used).objections
