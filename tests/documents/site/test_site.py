@@ -8,15 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.documents.site.generated import (
-    PAGES,
-    ROOT,
-    check_values_page,
-    commands_page,
-    rules_page,
-    schedule_page,
-    tables_page,
-)
+from scheduler.documents.site.from_code import ROOT, check_values_page, commands_page, rules_page
+from scheduler.documents.site.from_models import schedule_page, tables_page
+from scheduler.documents.site.generated import PAGES
 from scheduler.documents.site.markdown import cell, table
 from scheduler.rules import RULES
 from scheduler.shop.site import Site

@@ -8,7 +8,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from scheduler.documents.site.generated import ROOT
+from scheduler.documents.site.from_code import ROOT
 
 PAGES = ROOT / "scheduler" / "documents" / "site" / "pages"
 _BLOCK = re.compile(r"^```console\n(.*?)^```", re.DOTALL | re.MULTILINE)
