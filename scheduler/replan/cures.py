@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator
 from datetime import timedelta
 from typing import Final
 
-from scheduler.replan.what_if import Variant, variants
+from scheduler.replan.variants import Variant, variants
 from scheduler.shop.shop import Shop
 
 MORE_PACKS: Final = 50

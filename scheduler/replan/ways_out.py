@@ -11,7 +11,7 @@ from scheduler.replan.fitting import Fitting
 from scheduler.replan.pins import BrokenPin
 from scheduler.replan.pins_let_go import Keys, fewest_pins
 from scheduler.replan.slips import Slip, slips
-from scheduler.replan.what_if import Variant
+from scheduler.replan.variants import Variant
 from scheduler.shop.shop import Shop
 
 MOST_CURES, MOST_TRIED = 3, 6

@@ -14,7 +14,9 @@ from scheduler.replan.binding import earliest_end, sooner, what_binds_at_all
 from scheduler.replan.extend import part_of
 from scheduler.replan.relax import eases
 from scheduler.replan.room_around import room_around
-from scheduler.replan.what_if import variants, what_helps
+from scheduler.replan.savings import rank, saving
+from scheduler.replan.variants import variants
+from scheduler.replan.what_if import what_helps
 from scheduler.replan.why import latest_unit, why
 from scheduler.search.settings import Settings
 from scheduler.shop.shop import Shop
@@ -149,12 +151,16 @@ def test_what_helps_is_ranked_beside_the_shop_as_it_is(made: Plan) -> None:
     rows = what_helps(made.shop, made.schedule, 3, 1, said.append)
     assert rows[0].name == "as it is"
     assert len(rows) == len(shops) + 1 == len(said) + 1
-    values = [(row.value.missing_ul, row.value.lateness, row.value.spent_ppm, row.unit_days) for row in rows[1:] if row.value]
-    assert values == sorted(values)
-    assert all(row.unit_days > 0 for row in rows if row.value)
-    plain = rows[0].value
-    assert plain is not None
-    assert all(value[:3] <= (plain.missing_ul, plain.lateness, plain.spent_ppm) for value in values)
+    plain, *others = rows
+    assert plain.best is not None
+    assert all(rank(row.best) <= rank(plain.best) for row in others)
+    assert all(row.best.unit_days > 0 for row in rows if row.best)
+    assert all(len(row.runs) == 2 for row in rows if row.best)
+    gains = [found for row in others if (found := saving(plain, row)) is not None]
+    assert [found.at_least for found in gains] == sorted((found.at_least for found in gains), reverse=True)
+    assert all(found.at_least <= found.saved[0] <= found.at_most for found in gains)
+    again = what_helps(made.shop, made.schedule, 3, 1, said.append)
+    assert [(row.name, row.runs, row.floor) for row in again] == [(row.name, row.runs, row.floor) for row in rows]
 
 
 def test_the_dry_bay_is_one_for_coats() -> None:
