@@ -29,7 +29,7 @@ _ROWS: Final = (
     ("hold_time", "abraded steel is primed or coated before it flash rusts or gets dirty", "h"),
     (
         "recoat_window",
-        "each coat after the minimum and before the maximum at the steel temperature of those hours",
+        "each coat after the minimum and before the maximum at the steel temperature of those hours, or wet on wet after a stop",
         "h",
     ),
     ("dry_to_handle", "a coated unit stays in its bay until it can be moved, and no film is cut or abraded before that", "h"),

@@ -177,8 +177,16 @@ class UnitBuilder:
         for wait in self.waits():
             if wait.then == step.name and wait.first in past.done:
                 here = stage_of[wait.first] == step.stage
-                mask &= past.open_after(wait, (bay_class,) if here else self.classes_of(stage_of[wait.first]))
+                ready = past.open_after(wait, (bay_class,) if here else self.classes_of(stage_of[wait.first]))
+                mask &= ready | self._wet_on_wet(step, wait)
         return mask
+
+    def _wet_on_wet(self, step: NeededStep, wait: Wait) -> Mask:
+        """Slots at which the rest of a film takes up its edge while that is wet, before what else it would wait for."""
+        edge_min = self.shop.product_by_id[step.film.product_id].wet_edge_min if step.film else None
+        if edge_min is None or step.rest_of != wait.first or wait.rule not in {"recoat_window", "flash_off"}:
+            return 0
+        return below(self.history.until_min(wait.first, edge_min) + 1)
 
     def waits(self) -> tuple[Wait, ...]:
         """Every wait between two steps of the unit: the same for all with the same steps and products in the same bays."""

@@ -6,6 +6,7 @@ from itertools import pairwise
 from scheduler.check.breach import Breach
 from scheduler.check.facts import Facts
 from scheduler.check.moments import minutes
+from scheduler.check.wet_edge import goes_on_wet
 
 
 def check(facts: Facts) -> Iterator[Breach]:
@@ -14,6 +15,7 @@ def check(facts: Facts) -> Iterator[Breach]:
         for one, two in pairwise(jobs):
             short = one.method.dry_min - minutes(one.end, two.start)
             goes_on = two.need.rest_of == one.need.name and not one.need.film  # what was stopped may be wetted again at once
+            goes_on |= goes_on_wet(one, two)
             if one.method.dry_min > 0 and short > 0 and not two.work.done and not goes_on:
                 says = (
                     f"{two.label} starts on {facts.when(two.start)}, {short:.0f} min before {one.work.name} "

@@ -10,6 +10,7 @@ from scheduler.check.jobs import Job
 from scheduler.check.moments import hours
 from scheduler.check.needed_films import Film
 from scheduler.check.rest import stopped_first
+from scheduler.check.wet_edge import goes_on_wet
 from scheduler.shop.methods import Step
 from scheduler.shop.resources import Bay
 
@@ -21,7 +22,8 @@ def check(facts: Facts) -> Iterator[Breach]:
     for jobs in facts.jobs_of.values():
         for one, two in film_pairs(jobs):
             if one.bay is not None and one.need.film is not None and not two.work.done:
-                yield from _too_soon(facts, one, two, one.need.film, one.bay)
+                if not goes_on_wet(one, two):
+                    yield from _too_soon(facts, one, two, one.need.film, one.bay)
                 if not _abraded_between(jobs, one, two):
                     yield from _too_late(facts, one, two, one.need.film, one.bay)
 

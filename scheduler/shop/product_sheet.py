@@ -45,6 +45,11 @@ class Product(Row):
     conductivity_w_mk: Positive | None = None
     density_kg_m3: Positive | None = None
     specific_heat_j_kgk: Positive | None = None
+    wet_edge_min: Minutes | None = Field(
+        None,
+        description="longest stop after which a film is gone on with wet on wet, on the warmest steel; "
+        "if empty, its rest waits for the recoat minimum",
+    )
 
     @property
     def usable_ml(self) -> float:

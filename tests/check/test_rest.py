@@ -4,7 +4,7 @@ U1 of the tiny shop, alone: abraded until 09:00 on Monday, wiped until 09:45, pr
 sprayed when the rain came at 14:00. The primer takes a coat from 2 h to 24 h after it, the lining from 4 h to 48 h.
 """
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
@@ -15,6 +15,8 @@ from scheduler.check import check_schedule
 from scheduler.pipeline import Plan, plan
 from scheduler.record.missed_windows import missed_windows
 from scheduler.search.settings import Settings
+from scheduler.shop.fixed import Warming
+from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop
 
 DONE = (
@@ -31,8 +33,8 @@ DONE = (
 QUICK = Settings(moves=5, workers=1)
 
 
-def _stopped(step: str, now: datetime, left_pct: float = 40) -> Shop:
-    """U1 alone, stopped in a step with a share of it left; all before it is done."""
+def _stopped(step: str, now: datetime, left_pct: float = 40, wet_edge_min: float | None = None) -> Shop:
+    """U1 alone, stopped in a step with a share of it left; all before it is done, and cartridges for the rest are warm."""
     upto = [row[0] for row in DONE].index(step) + 1
     done: list[dict[str, Any]] = [
         {"unit_id": "U1", "step": name, "started_at": at(0, begin), "ended_at": at(0, end), "bay_id": bay, "people": "ben"}
@@ -40,7 +42,12 @@ def _stopped(step: str, now: datetime, left_pct: float = 40) -> Shop:
     ]
     rest = {"unit_id": "U1", "after": step, "kind": "rest", "share_pct": left_pct, "reason": "stopped, rain"}
     one = {"units": [{"unit_id": "U1", **UNIT}], "surfaces": [{"unit_id": "U1", **SURFACE}]}
-    return tiny_shop(**one, site={**SITE, "plan_from": now}, done=done, rework=[rest])
+    shop = tiny_shop(**one, site={**SITE, "plan_from": now}, done=done, rework=[rest])
+    if wet_edge_min is None:
+        return shop
+    products = [product.model_copy(update={"wet_edge_min": wet_edge_min}) for product in shop.products]
+    warm = [Warming(unit_id="U1", step=f"{step}-r1", loaded_at=at(0, "06:00"))] if step.startswith("coat") else []
+    return shop.with_tables(products=products, warming=warm)
 
 
 @pytest.fixture(scope="module")
@@ -120,3 +127,38 @@ def test_abrading_before_the_rest_does_nothing_for_what_was_sprayed() -> None:
         plan(shop, QUICK)
     found = missed_windows(_stopped("coat-1", at(2, "15:00")))
     assert [(row.after, row.kind.value) for row in found] == [("coat-1", "abrade"), ("coat-1-r1", "abrade")]
+
+
+@pytest.mark.parametrize(("step", "stop"), [("prime", "11:00"), ("coat-1", "14:00")])
+def test_a_film_goes_on_wet_on_wet_while_its_edge_is_wet(step: str, stop: str) -> None:
+    """Within half an hour of the stop; after that it waits for the recoat minimum, and so it does where no edge is known."""
+    found = plan(_stopped(step, at(0, stop), wet_edge_min=30), QUICK)
+    rest = next(work for work in found.schedule.work if work.name == f"{step}-r1")
+    assert found.report.ok
+    assert rest.start == at(0, stop)
+    later = {minutes: at(0, stop) + timedelta(minutes=minutes) for minutes in (30, 45)}
+    for minutes, start in later.items():
+        breaches = check_schedule(found.shop, move(found.schedule, f"U1/{step}-r1", start)).breaches
+        early = [breach for breach in breaches if breach.work_ids == (f"U1/{step}", f"U1/{step}-r1")]
+        assert {breach.rule for breach in early} == ({"recoat_window"} if minutes > 30 else set())
+    assert "recoat_window" in broken(found.schedule, _stopped(step, at(0, stop)))
+
+
+def test_a_stop_beyond_the_wet_edge_waits_for_the_recoat_minimum() -> None:
+    """Planned again three quarters of an hour after the stop, with an edge that is wet for half an hour."""
+    shop = _stopped("prime", at(0, "11:00"), wet_edge_min=30)
+    shop = shop.with_tables(site=shop.site.model_copy(update={"plan_from": at(0, "11:45")}))
+    rest = next(work for work in plan(shop, QUICK).schedule.work if work.name == "prime-r1")
+    assert rest.start == at(0, "13:00")
+
+
+def test_what_goes_on_wet_still_has_to_dry_for_others() -> None:
+    """A method that lets its film flash off: the rest does not wait for that either, the step after it does."""
+    shop = _stopped("prime", at(0, "11:00"), wet_edge_min=30)
+    methods = [m.model_copy(update={"dry_min": 90.0}) if m.step is Step.PRIME else m for m in shop.methods]
+    shop = shop.with_tables(methods=methods)
+    found = plan(shop, QUICK)
+    assert found.report.ok
+    assert next(work.start for work in found.schedule.work if work.name == "prime-r1") == at(0, "11:00")
+    without_edge = [product.model_copy(update={"wet_edge_min": None}) for product in shop.products]
+    assert {"flash_off", "recoat_window"} <= broken(found.schedule, shop.with_tables(products=without_edge))
