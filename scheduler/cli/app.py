@@ -21,30 +21,15 @@ SAYS: Final = (
 )
 
 
-COMMANDS: Final = (
-    "new",
-    "check",
-    "convert",
-    "plan",
-    "many",
-    "day",
-    "paper",
-    "dates",
-    "material",
-    "feed",
-    "record",
-    "replan",
-    "compare",
-    "quote",
-    "holds",
-    "why",
-    "what-if",
-    "goal-costs",
-    "demo",
-    "doctor",
-    "completion",
-)
-"""In the order in which a person needs them, not in that of the alphabet."""
+GROUPS: Final = {
+    "Start": ("new", "check", "convert"),
+    "Plan": ("plan", "many", "what-if", "goal-costs"),
+    "The day": ("day", "record", "replan", "compare", "paper", "material", "feed"),
+    "Sales": ("dates", "quote", "holds", "why"),
+    "The program": ("demo", "doctor", "completion"),
+}
+"""By who types them, in the order in which a person needs them."""
+COMMANDS: Final = tuple(name for group in GROUPS.values() for name in group)
 
 
 class Commands(click.Group):
@@ -54,6 +39,18 @@ class Commands(click.Group):
         """Names in the order in which a person needs them."""
         del ctx
         return list(COMMANDS)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the commands group by group, all names on one width."""
+        widest = max(map(len, COMMANDS))
+        for head, names in GROUPS.items():
+            with formatter.section(head):
+                rows = [(name.ljust(widest), self._short(ctx, name)) for name in names]
+                formatter.write_dl(rows)
+
+    def _short(self, ctx: click.Context, name: str) -> str:
+        found = self.get_command(ctx, name)
+        return "" if found is None else found.get_short_help_str(limit=400)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Load a command from the file of its name; None if there is none."""

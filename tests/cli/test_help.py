@@ -10,7 +10,7 @@ import pytest
 
 from cli.conftest import Planned, Run
 from scheduler.cli.app import COMMANDS as IN_ORDER
-from scheduler.cli.app import app
+from scheduler.cli.app import GROUPS, app
 from scheduler.cli.exit_codes import MEANINGS, ExitCode
 
 ROOT = Path(__file__).parents[2]
@@ -146,3 +146,12 @@ def test_a_command_loads_no_other(planned: Planned) -> None:
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert found.returncode == 0, found.stderr
+
+
+def test_the_commands_stand_in_groups_by_who_types_them(run: Run) -> None:
+    """Prove that each group has its head and its commands under it, and that no command is in two."""
+    shown = run("--help").stdout
+    assert len(set(COMMANDS)) == len(COMMANDS)
+    for head, names in GROUPS.items():
+        under = shown.partition(f"\n{head}:\n")[2].partition("\n\n")[0]
+        assert re.findall(r"^  ([a-z][a-z-]*) ", under, re.MULTILINE) == list(names)

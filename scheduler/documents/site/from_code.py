@@ -41,7 +41,7 @@ def _says(path: Path, rule: str) -> str:
 def commands_page() -> str:
     """What each command says of itself when it is asked for help."""
     overview = _help()
-    listed = overview.partition("Commands:")[2].partition("Exit codes:")[0]
+    listed = overview.partition("Options:")[2].partition("Exit codes:")[0]
     names = re.findall(r"^  ([a-z][a-z-]*) ", listed, re.MULTILINE)
     sections = [f"## coatrun {name}\n\n```text\n{_help(name)}\n```\n" for name in names]
     return "\n".join(["# Commands\n", f"```text\n{overview}\n```\n", *sections])
