@@ -12,14 +12,14 @@ from scheduler.activities.curves import after_minutes, as_curve, closes_after_mi
 from scheduler.activities.flags import mask_of
 from scheduler.activities.masks import below
 from scheduler.activities.network import BayClass, Curve, Mask
+from scheduler.activities.soaking import bench_min_c, longest_soak_min, used_c
 from scheduler.activities.time_grid import TimeGrid
-from scheduler.activities.windows import Flags, SlotClimate, all_through, coolest_bench_c, film_starts, unbroken
+from scheduler.activities.windows import Flags, SlotClimate, all_through, film_starts, unbroken
 from scheduler.physics.curing import SheetTimes
-from scheduler.physics.warm_up import Cartridge, excess, soak_h
 from scheduler.physics.weather_window import hours_allowed
 from scheduler.shop.forecast import bay_climate, hourly_weather
 from scheduler.shop.methods import Method
-from scheduler.shop.product_sheet import Product, ProductTime, Supply
+from scheduler.shop.product_sheet import Product, ProductTime
 from scheduler.shop.resources import Kind
 from scheduler.shop.shop import Shop
 from scheduler.shop.weather_limits import method_limits
@@ -139,17 +139,8 @@ class Climates:
 
     def _bench_of(self, product: Product) -> float | None:
         if product.product_id not in self._bench:
-            self._bench[product.product_id] = self._bench_min_c(product)
+            self._bench[product.product_id] = bench_min_c(self.shop, product)
         return self._bench[product.product_id]
-
-    def _bench_min_c(self, product: Product) -> float | None:
-        if product.supply is not Supply.CARTRIDGE or product.spray_min_c is None:
-            return None
-        site = self.shop.site
-        points = [w.set_point_c for w in self.shop.equipment_of(Kind.WARMER) if w.set_point_c is not None]
-        return coolest_bench_c(
-            cartridge_of(product), site.bench_film_w_m2k, min(points), product.spray_min_c, site.spray_load_min
-        )
 
     def load(self, product: Product) -> Curve:
         """Last slot at which cartridges can go into the warmer for each start slot; the slowest warmer counts.
@@ -171,26 +162,17 @@ class Climates:
 
     def _used_c(self, product: Product) -> float:
         """Mean temperature of a cartridge after the longest step outside the warmer, in the coldest air for spraying."""
-        site, floor_c = self.shop.site, product.air_min_c
-        coldest = min(self._at[i].coldest_at_work_c for i, kind in enumerate(self.classes) if kind.bays)
-        if math.isinf(coldest):
+        coldest_c = min(self._at[i].coldest_at_work_c for i, kind in enumerate(self.classes) if kind.bays)
+        if math.isinf(coldest_c):
             return self._store_c()  # nobody works any more before the plan ends, and nothing is sprayed
-        bench_c = coldest if floor_c is None else max(coldest, floor_c)
-        points = [w.set_point_c for w in self.shop.equipment_of(Kind.WARMER) if w.set_point_c is not None]
-        seconds = 60.0 * max(self.film_min.get(product.product_id, 0.0), site.spray_load_min)
-        return bench_c + (min(points) - bench_c) * excess(cartridge_of(product), site.bench_film_w_m2k, seconds, "mean")
+        return used_c(self.shop, product, coldest_c, self.film_min.get(product.product_id, 0.0))
 
     def _load(self, product: Product, from_c: float) -> Curve:
-        return tuple(self.grid.last_until(self.grid.start_min - self._soak_min(product, from_c)).tolist())
-
-    def _soak_min(self, product: Product, from_c: float) -> int:
-        """Longest soak in any of the warmers."""
-        warmers = range(len(self.shop.equipment_of(Kind.WARMER)))
-        return max(math.ceil(soak_min_in(self.shop, product, i, from_c)) for i in warmers)
+        return tuple(self.grid.last_until(self.grid.start_min - longest_soak_min(self.shop, product, from_c)).tolist())
 
     def warm_since(self, product: Product, loaded_at: datetime) -> Curve:
         """As :meth:`load` for cartridges that lie in a warmer since before the plan: they keep their slots from its start on."""
-        soak_min = self._soak_min(product, min(self._store_c(), self._used_c(product)))
+        soak_min = longest_soak_min(self.shop, product, min(self._store_c(), self._used_c(product)))
         ready = int(self.grid.first_from(self.grid.minutes_at(loaded_at) + soak_min))
         return tuple(max(slot, 0) if start >= ready else slot for start, slot in enumerate(self.load(product)))
 
@@ -206,29 +188,3 @@ class Climates:
         if key not in self._fixed:
             self._fixed[key] = make()
         return self._fixed[key]
-
-
-def cartridge_of(product: Product) -> Cartridge:
-    """Cartridge of a product as a body that warms up.
-
-    Raises
-    ------
-    ValueError
-        If the product has no warm-up properties; validation names the row before it comes to this.
-    """
-    sizes = (product.radius_mm, product.length_mm)
-    stuff = (product.conductivity_w_mk, product.density_kg_m3, product.specific_heat_j_kgk)
-    known = [v for v in (*sizes, *stuff) if v is not None]
-    if len(known) != 5:
-        msg = f"{product.product_id}: a cartridge needs its radius, length, conductivity, density and specific heat"
-        raise ValueError(msg)
-    return Cartridge(*known)
-
-
-def soak_min_in(shop: Shop, product: Product, warmer: int, from_c: float) -> float:
-    """Minutes of soaking in one of the shop's warmers from a temperature until the core can be sprayed."""
-    row = shop.equipment_of(Kind.WARMER)[warmer]
-    if row.set_point_c is None or row.film_w_m2k is None or product.spray_min_c is None:
-        msg = f"{row.equipment_id}: a warmer needs its set point and film coefficient, {product.product_id} its spray band"
-        raise ValueError(msg)
-    return soak_h(cartridge_of(product), row.film_w_m2k, from_c, row.set_point_c, product.spray_min_c) * 60

@@ -7,6 +7,7 @@ that it finds is the best one.
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
@@ -14,7 +15,7 @@ from scheduler.bound.branch import Brancher
 from scheduler.bound.leeway import Leeway
 from scheduler.bound.tighten import Tightener, whole_days
 from scheduler.search.descent import descend
-from scheduler.search.level import Level, look
+from scheduler.search.level import Answer, Level, look
 from scheduler.search.narrow import narrow
 
 ROUNDS = 60
@@ -53,33 +54,62 @@ def climb(
         That schedule; where there are very many levels it is made better step by step.
     """
     tightener, bound, step = Tightener(net), 0, _step(net)
-    for done, bound in enumerate(_relaxed(tightener, rounds)):
+    for bound in _begun(tightener, below, rounds, MANY * step):
         yield Level(bound)
-        if bound >= below:
-            return
-        if done >= FEW_ROUNDS and below - bound > MANY * step:
-            break
-    if not tightener.fits:
+    if bound >= below or not tightener.fits:
         return
-    leeway, left = Leeway(tightener), deterministic
+    hunt = _Hunt(net, Leeway(tightener), step, seed, deterministic)
     if below - bound > MANY * step:
-        starts = leeway.starts(below - step)
-        if narrow(net, starts):
-            yield from descend(net, starts, (bound, below - step), seed, deterministic, known)
+        yield from hunt.down(bound, below, known)
+    else:
+        yield from hunt.up(bound, below)
+
+
+@dataclass
+class _Hunt:
+    """Looks for schedules with the starts that some lateness leaves, ``step`` from level to level."""
+
+    net: Network
+    leeway: Leeway
+    step: int
+    seed: int
+    left: float | None
+
+    def down(self, bound: int, below: int, known: Placed | None) -> Iterator[Level]:
+        """Work down from a schedule that is known."""
+        starts = self.leeway.starts(below - self.step)
+        if narrow(self.net, starts):
+            yield from descend(self.net, starts, (bound, below - self.step), self.seed, self.left, known)
         else:
             yield Level(below)
-        return
-    while bound < below:
-        most = min(bound + (LEVELS - 1) * step, below - step)
-        starts = leeway.starts(most)
-        if narrow(net, starts):
-            answer = look(net, starts, (bound, most), seed, left)
-            if answer.placed is not None or not answer.ended:
+
+    def up(self, bound: int, below: int) -> Iterator[Level]:
+        """Look at a few levels at a time, the least first."""
+        while bound < below:
+            most = min(bound + (LEVELS - 1) * self.step, below - self.step)
+            answer = self._look(bound, most)
+            if answer is not None and (answer.placed is not None or not answer.ended):
                 yield Level(answer.bound, answer.placed)
                 return
-            left = None if left is None else left - answer.spent
-        bound = most + step
-        yield Level(bound)
+            bound = most + self.step
+            yield Level(bound)
+
+    def _look(self, least: int, most: int) -> Answer | None:
+        """What CP-SAT finds in what some levels leave; None where they leave nothing."""
+        starts = self.leeway.starts(most)
+        if not narrow(self.net, starts):
+            return None
+        answer = look(self.net, starts, (least, most), self.seed, self.left)
+        self.left = None if self.left is None else self.left - answer.spent
+        return answer
+
+
+def _begun(tightener: Tightener, below: int, rounds: int, far: int) -> Iterator[int]:
+    """Yield bounds of the relaxation until one reaches ``below``, or is left ``far`` under it after a few rounds."""
+    for done, bound in enumerate(_relaxed(tightener, rounds)):
+        yield bound
+        if bound >= below or (done >= FEW_ROUNDS and below - bound > far):
+            return
 
 
 def _relaxed(tightener: Tightener, rounds: int) -> Iterator[int]:

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from tiny_shop import COAT_BAY, METHODS, MONDAY, ORDER, PREPARE_BAY, SITE, UNIT, tiny_shop, weather, with_row
 
 from scheduler.activities.build import build_network
-from scheduler.activities.climates import cartridge_of
 from scheduler.activities.flags import mask_of
 from scheduler.activities.masks import bits
+from scheduler.activities.soaking import cartridge_of
 from scheduler.activities.windows import all_through, coolest_bench_c
 from scheduler.physics.warm_up import out_of_warmer_min
 

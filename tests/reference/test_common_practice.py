@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from scheduler.activities.build import Built, build_network
-from scheduler.activities.climates import soak_min_in
 from scheduler.activities.routing import route_of
+from scheduler.activities.soaking import soak_min_in
 from scheduler.documents.store.pick_list import pick_list
 from scheduler.documents.words.work_words import WorkWords
 from scheduler.physics.compressed_air import GUN_BAR
