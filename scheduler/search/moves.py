@@ -10,7 +10,7 @@ from scheduler.search.state import State
 LATE_UNIT, LATEST_OF_ORDER, SAME_DAYS, SHUFFLED = 0.7, 0.7, 0.6, 0.3
 """Shares of moves: begun with a late unit, with the last one of its order, with mates of the same days, put back in any order."""
 MATES = (1, 1, 1, 2)
-"""Units taken out with the first: two thirds of the moves fail at the first that is put back, so small ones pay."""
+"""Units taken out with the first: what one of many finds no place for is lost for all, so small moves pay."""
 TOURNAMENT, NEAR, REFRESH = 6, 8, 50
 
 
