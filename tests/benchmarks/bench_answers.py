@@ -1,4 +1,4 @@
-"""Process time of answers from a saved plan of the demo and of one of 400 units: dates, quotes without and with moves, why."""
+"""Process time of answers from a saved plan of the demo and of one of 400 units: dates, quotes, also after a record, why."""
 
 import resource
 import subprocess
@@ -27,7 +27,8 @@ def test_answers(tmp_path: Path) -> None:
 
 def _answers(shop: Path, run: Path) -> dict[str, float]:
     _spent("plan", shop, "--out", run, "--moves", "50", "--workers", "1")
-    units = read_shop(shop).units
+    known = read_shop(shop)
+    units, begin, person = known.units, known.site.plan_from, known.crew[0].person_id
     like, late = f"5x{units[0].unit_id}", units[len(units) // 2].unit_id
     typed = {
         "dates": ("dates", run),
@@ -35,7 +36,14 @@ def _answers(shop: Path, run: Path) -> dict[str, float]:
         "quote, with moves": ("quote", shop, like, "--told", run),
         "why": ("why", shop, late, "--told", run),
     }
-    return {answer: min(_spent(*words) for _ in range(TIMES)) for answer, words in typed.items()}
+    spent = {answer: _best(*words) for answer, words in typed.items()}
+    away = ("--from", f"{begin:%Y-%m-%dT12:00}", "--until", f"{begin:%Y-%m-%dT18:00}", "--now", f"{begin:%Y-%m-%dT11:00}")
+    spent["record, an absence"] = _spent("record", run, "away", person, *away)
+    return {**spent, "quote after it, nothing moved": _best(*typed["quote, nothing moved"])}
+
+
+def _best(*words: object) -> float:
+    return min(_spent(*words) for _ in range(TIMES))
 
 
 def _spent(*words: object) -> float:
