@@ -18,16 +18,19 @@ def room_kept_fresh(folder: Path, file: Path) -> Iterator[None]:
     folder, file : Path
         Of the shop, and its ``schedule.json``.
     """
-    before = (file.parent / ROOM_FILE).is_file() and is_fresh(folder, file)
+    was_fresh = (file.parent / ROOM_FILE).is_file() and is_fresh(folder, file)
     try:
         yield
+    except KeyboardInterrupt:
+        was_fresh = False  # nobody who stops a command waits for more; the next question makes the room
+        raise
     finally:
-        if before and not is_fresh(folder, file):
-            _make(folder, file)
+        if was_fresh and not is_fresh(folder, file):
+            make_fresh(folder, file)
 
 
-def _make(folder: Path, file: Path) -> None:
-    """Make it; that nothing can be promised any more is no fault of what was said."""
+def make_fresh(folder: Path, file: Path) -> None:
+    """Make the room; that nothing can be promised any more is no fault of what was said or planned."""
     from scheduler.cli.keep_room import keep_room
 
     try:

@@ -158,8 +158,8 @@ def _keep_rework(folder: Path, rework: "tuple[Rework, ...]") -> None:
 
 
 def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path, rework: "tuple[Rework, ...]") -> Path:
+    from scheduler.cli.fresh_room import make_fresh
     from scheduler.cli.handed_out import follow_on, hand_out
-    from scheduler.cli.keep_room import keep_room
     from scheduler.cli.made_from import note_rows
     from scheduler.documents.report.report import write_report
     from scheduler.record.events_file import read_events
@@ -171,7 +171,7 @@ def _write(taken: "Choice", earlier: "Schedule", asked: Asked, run_folder: Path,
     _keep_rework(asked.folder, rework)
     note_rows(read_with_holds(asked.folder), out.absolute())
     follow_on(run_folder, out)
-    keep_room(asked.folder, out.absolute() / SCHEDULE_FILE)
+    make_fresh(asked.folder, out.absolute() / SCHEDULE_FILE)
     hand_out(taken.plan.shop, taken.plan.schedule, taken.plan.report, earlier, out.absolute())
     return out
 
