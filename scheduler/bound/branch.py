@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from scheduler.bound.columns import ANYTHING, Limits
 from scheduler.bound.master import Floats, Solved
-from scheduler.bound.relaxation import ANYTHING, SCALE, Limits
+from scheduler.bound.relaxation import SCALE
 from scheduler.bound.tighten import Tightener
 
 ROUNDS_A_CASE = 20

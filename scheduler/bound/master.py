@@ -8,7 +8,8 @@ from highspy import _core
 from numpy.typing import NDArray
 
 from scheduler.bound.capacity import Amounts
-from scheduler.bound.relaxation import ANYTHING, Column, Limits, Relaxation
+from scheduler.bound.columns import ANYTHING, Column, Limits
+from scheduler.bound.relaxation import Relaxation
 
 Floats = NDArray[np.float64]
 

@@ -8,8 +8,9 @@ import numpy as np
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.bound.columns import ANYTHING, Limits
 from scheduler.bound.master import Floats, Master
-from scheduler.bound.relaxation import ANYTHING, SCALE, Limits, Relaxation
+from scheduler.bound.relaxation import SCALE, Relaxation
 from scheduler.bound.separate import crowded
 
 SMOOTHING = 0.5

@@ -7,9 +7,10 @@ import numpy as np
 
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
+from scheduler.bound.columns import Column
 from scheduler.bound.nodes import Node
 from scheduler.bound.pricing import Way
-from scheduler.bound.relaxation import SCALE, Column, Relaxation
+from scheduler.bound.relaxation import SCALE, Relaxation
 from scheduler.bound.tighten import Tightener
 from scheduler.search.improve import Better, Improver
 
