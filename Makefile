@@ -55,7 +55,8 @@ pictures: $(READY)
 # The rendered sample that the README shows.
 sample: $(READY)
 	$(BIN)/coatrun demo --out reports/pictures
-	$(BIN)/python -m scheduler.documents.site.sample reports/pictures demo/county reports/sample
+	$(BIN)/python demo/week/week.py --out reports/pictures-week > /dev/null
+	$(BIN)/python -m scheduler.documents.site.sample reports/pictures demo/county reports/sample reports/pictures-week/choices-tuesday.html
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache build dist *.egg-info

@@ -1,4 +1,4 @@
-"""Make the rendered sample of a report: ``python -m scheduler.documents.site.sample RUN_DIR SHOP_DIR TO_DIR``.
+"""Make the rendered sample of a report: ``python -m scheduler.documents.site.sample RUN_DIR SHOP_DIR TO_DIR CHOICES``.
 
 Takes pictures of the report as a headless Chromium shows it, and lays sheets out as PDF; needs the extras ``dev`` and ``pdf``.
 """
@@ -23,16 +23,17 @@ if TYPE_CHECKING:
 
 DESK: Final = (1280, 900)
 PHONE: Final = (390, 844)
+SIDE_BY_SIDE: Final = (1280, 1120)
 A4: Final = (794, 1123)
 COLOURS: Final = 64
 """Enough for flat colours; a picture is a third as large."""
 
 
-def sample(run: Path, shop_folder: Path, to: Path) -> None:
-    """Write pictures and PDF files of a run."""
+def sample(run: Path, shop_folder: Path, to: Path, choices: Path) -> None:
+    """Write pictures and PDF files of a run, and a picture of the page of choices of a re-plan."""
     to.mkdir(parents=True, exist_ok=True)
     words = WorkWords(read_shop(shop_folder), read_schedule(run / "schedule.json"))
-    for name, content in (*_papers(words), *_pictures(run, _busiest(words))):
+    for name, content in (*_papers(words), *_pictures(run, _busiest(words), choices)):
         (to / name).write_bytes(content)
 
 
@@ -51,7 +52,7 @@ def _papers(words: WorkWords) -> Iterator[tuple[str, bytes]]:
     yield "unit-record.pdf", pdf_of(units_page(words, [unit]))
 
 
-def _pictures(run: Path, day: str) -> Iterator[tuple[str, bytes]]:
+def _pictures(run: Path, day: str, choices: Path) -> Iterator[tuple[str, bytes]]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as tools:
@@ -66,6 +67,7 @@ def _pictures(run: Path, day: str) -> Iterator[tuple[str, bytes]]:
         sheet.emulate_media(media="print")
         sheet.evaluate("document.body.style.padding = '40px'")  # the margin of the paper
         yield "day-sheet.png", _small(sheet.screenshot())
+        yield "choices.png", _small(_open(browser, choices.absolute().as_uri(), SIDE_BY_SIDE).screenshot())
         browser.close()
 
 
@@ -104,4 +106,4 @@ def _small(picture: bytes) -> bytes:
 
 
 if __name__ == "__main__":
-    sample(*(Path(place) for place in sys.argv[1:4]))
+    sample(*(Path(place) for place in sys.argv[1:5]))
