@@ -153,7 +153,7 @@ def _ends_too_soon(seed: int, days: int) -> Shop:
     return shop.with_tables(orders=orders, units=units, site=site)
 
 
-@pytest.mark.parametrize(("seed", "days", "fewer"), [(3, 5, True), (4, 5, True), (8, 7, True), (5, 7, False), (6, 7, False)])
+@pytest.mark.parametrize(("seed", "days", "fewer"), [(3, 5, True), (4, 5, True), (8, 7, True), (5, 7, False)])
 def test_as_few_orders_slip_as_by_full_solve_of_every_smaller_set(seed: int, days: int, *, fewer: bool) -> None:
     """CP-SAT refuses all smaller sets and the others do fit; on the first three shops insertion would have let one more slip."""
     net = build_network(_ends_too_soon(seed, days)).network
