@@ -57,17 +57,18 @@ def _next_step(desk: Desk, unit_id: str) -> str:
     return next((name for name in desk.steps_of(unit_id) if name not in done), "dispatch")
 
 
-def _last_film(desk: Desk, unit_id: str) -> str:
+def _film(desk: Desk, unit_id: str, pick: int) -> str:
+    """The last film that is on a unit, now and then the first."""
     done = [row.step for row in desk.shop_now.done if row.unit_id == unit_id]
     films = [step for step in done if step.startswith(("coat", "prime", "touch_up", "texture"))]
-    return films[-1] if films else done[-1] if done else "receive"
+    return films[-1 if pick % 4 else 0] if films else done[-1] if done else "receive"
 
 
 def _events(desk: Desk, row: Told) -> list[e.AnyEvent]:
     """What a report becomes; nothing where it does not fit by itself."""
     shop, pick, share = desk.shop, row.which, row.share
     unit_id = shop.units[pick % len(shop.units)].unit_id
-    step, film = f"{unit_id}/{_next_step(desk, unit_id)}", f"{unit_id}/{_last_film(desk, unit_id)}"
+    step, film = f"{unit_id}/{_next_step(desk, unit_id)}", f"{unit_id}/{_film(desk, unit_id, pick)}"
     until = (desk.now + timedelta(minutes=60 + row.share * 20)).isoformat()
     lot = shop.lots[pick % len(shop.lots)].lot_id
     stands = [event.id for event in desk.stands]
