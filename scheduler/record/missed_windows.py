@@ -14,7 +14,7 @@ from scheduler.activities.resources import air_pools, crew_of, tool_pools
 from scheduler.activities.routing import route_of
 from scheduler.activities.steps import Route
 from scheduler.activities.unit_network import UnitBuilder, UnitNetwork
-from scheduler.record.rework_now import goes_on_after
+from scheduler.record.made_good import goes_on_after
 from scheduler.shop.fixed import Done, Rework, ReworkKind
 from scheduler.shop.methods import Step
 from scheduler.shop.shop import Shop

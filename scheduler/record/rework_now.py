@@ -1,4 +1,4 @@
-"""What has to be made good, and what is done no more, from the failures that were reported."""
+"""What is done of each unit and what it needs besides, from what was reported."""
 
 import math
 import re
@@ -7,19 +7,16 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
-from scheduler.activities.steps import NeededStep
 from scheduler.record.events import Doing, Failed, Finished, OfStep, Plain, Started, Stopped
+from scheduler.record.made_good import Standing, made_good
 from scheduler.shop.fixed import Rework, ReworkKind
-from scheduler.shop.methods import FILM_STEPS, Step
 from scheduler.shop.need import Need
 from scheduler.shop.needs import needs_at_first
-from scheduler.shop.resources import is_stay_of
-from scheduler.shop.rework_needs import stay_at, with_rework
+from scheduler.shop.rework_needs import with_rework
 from scheduler.shop.rework_numbers import next_number, numbered
 from scheduler.shop.shop import Shop
 
 _AGAIN: Final = re.compile(r"^(wipe|abrade)-r(\d+)$")
-_LATER: Final = frozenset({Step.INSPECT, Step.MOVE_OUT, Step.DISPATCH})
 
 
 @dataclass
@@ -84,7 +81,9 @@ class Rounds:
         elif isinstance(event, Stopped) and event.is_part:
             self._part(event)
         elif isinstance(event, Failed) and event.step in self.done.get(event.unit_id, []):
-            self._fail(event)
+            self.done[event.unit_id], row = made_good(self._standing(event.unit_id), event)
+            if row is not None:
+                self._add(row)
 
     def take_extra(self, unit_id: str, step: str) -> None:
         """Take a step that the unit does not have: wiping or abrading again that nothing else explains is what it needs."""
@@ -105,6 +104,10 @@ class Rounds:
             share = one + (100.0 - one) * two / 100.0 if row.kind is ReworkKind.REST else one + two
             rows[alike] = rows[alike].model_copy(update={"share_pct": min(100.0, share)})
 
+    def _standing(self, unit_id: str) -> Standing:
+        done, needs = tuple(self.done[unit_id]), self.needs(unit_id)
+        return Standing(self.shop, needs, done, self.running.get(unit_id), self.bays.get(unit_id, ""))
+
     def _part(self, event: Stopped) -> None:
         """Some of a step is done: the rest is a step of its own, rounded up."""
         done = self.done.setdefault(event.unit_id, [])
@@ -112,91 +115,6 @@ class Rounds:
         left_pct = min(99.99, math.ceil((1.0 - event.done_share) * 1e4 - 1e-6) / 100.0)
         reason = f"stopped, {event.why}"
         self._add(Rework(unit_id=event.unit_id, after=event.step, kind=ReworkKind.REST, share_pct=left_pct, reason=reason))
-
-    def _fail(self, event: Failed) -> None:
-        """Make good: a film by repair or by another coat, what can still be done again in place by doing it again."""
-        needs = {need.name: need for need in self.needs(event.unit_id)}
-        done, need = self.done[event.unit_id], needs.get(event.step)
-        if need is None:
-            return
-        last = needs.get(self.running.get(event.unit_id, done[-1]), needs[done[-1]])
-        if last.step is Step.MOVE_OUT and need.step not in _LATER:
-            self._fail_on_the_way(event, need, last.name)
-        elif need.step in FILM_STEPS:
-            if last.step is not Step.DISPATCH:
-                self._fail_in_a_bay(event, list(needs.values()))
-        elif _stage(need) == _stage(last) or need.step in _LATER:
-            self.done[event.unit_id] = done[: done.index(event.step)]
-        else:
-            self._prepare(event, need, done[-1])
-
-    def _fail_on_the_way(self, event: Failed, need: Need, out: str) -> None:
-        """Make good what failed as the unit is moved out, or after it: a film in its bay again, the surface in the next one."""
-        if need.step in FILM_STEPS:
-            needs = self.needs(event.unit_id)
-            own = _own_stage(needs, event.step)
-            self._film(event, out, None if is_stay_of(own, stay_at(needs, out)) else own)
-        else:
-            self._prepare(event, need, goes_on_after(self.needs(event.unit_id), out))
-
-    def _prepare(self, event: Failed, need: Need, after: str) -> None:
-        kind = ReworkKind.WIPE if need.step in {Step.WASH, Step.WIPE} else ReworkKind.ABRADE
-        self._add(Rework(unit_id=event.unit_id, after=after, kind=kind, reason=event.cause))
-
-    def _fail_in_a_bay(self, event: Failed, needs: list[Need]) -> None:
-        """Make a film good where the unit stands, if that bay is for it, else in a bay of its own stage.
-
-        Nobody works on the unit before: what is left of the stay is done after it comes back. Where nothing is left of it, the
-        unit is moved out as it is anyway.
-        """
-        done, order = self.done[event.unit_id], [need.name for need in needs]
-        stay, own = stay_at(needs, done[-1]), _own_stage(needs, event.step)
-        if self._may_be_done_here(event.unit_id, own, stay):
-            after = [n.name for n in needs if n.name in done and n.step not in _LATER][-1]
-            self.done[event.unit_id] = [name for name in done if order.index(name) <= order.index(after)]
-            self._film(event, after)
-            return
-        ahead = needs[order.index(done[-1]) + 1]
-        self._film(event, ahead.name if ahead.step is Step.MOVE_OUT else done[-1], own)
-
-    def _may_be_done_here(self, unit_id: str, stage: str, stay: str) -> bool:
-        """Whether the bay in which a unit stands takes a stage; where nobody said which it is, every bay that it may be."""
-        named = self.shop.bay_by_id.get(self.bays.get(unit_id, ""))
-        bays = [named] if named is not None else [bay for bay in self.shop.bays if bay.takes(stay)]
-        return is_stay_of(stage, stay) or all(bay.takes(stage) for bay in bays)
-
-    def _film(self, event: Failed, after: str, stage: str | None = None) -> None:
-        films = [n.name for n in self.needs(event.unit_id) if n.step in FILM_STEPS and n.name in self.done[event.unit_id]]
-        whole = event.share_pct >= 100.0 and event.step == films[-1]
-        self._add(
-            Rework(
-                unit_id=event.unit_id,
-                after=after,
-                kind=ReworkKind.REDO if whole else ReworkKind.REPAIR,
-                film=event.step,
-                share_pct=event.share_pct,
-                reason=event.cause,
-                stage=stage,
-            )
-        )
-
-
-def goes_on_after(steps: Iterable[Need | NeededStep], last: str) -> str:
-    """Step after which a unit can be worked on again: the last one that is done or under way, or the move into the next bay."""
-    names = list(steps)
-    at = next(i for i, step in enumerate(names) if step.name == last)
-    on_the_way = names[at].step is Step.MOVE_OUT and names[at + 1 : at + 2] and names[at + 1].step is Step.MOVE_IN
-    return names[at + 1].name if on_the_way else last
-
-
-def _own_stage(needs: Iterable[Need], step: str) -> str:
-    """Stage in which a step is done, whichever stay it is: coat of coat-r2."""
-    return re.sub(r"(-r[0-9]+)+$", "", stay_at(needs, step))
-
-
-def _stage(need: Need) -> str:
-    """Stage of a step; a move says it in its name."""
-    return need.name.partition("-")[2] if need.step in {Step.MOVE_IN, Step.MOVE_OUT} else need.method.stage if need.method else ""
 
 
 def begun(shop: Shop) -> Rounds:

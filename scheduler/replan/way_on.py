@@ -6,7 +6,7 @@ from scheduler.activities.build import Built, build_network
 from scheduler.activities.network import Network
 from scheduler.activities.placed import Placed
 from scheduler.activities.routing import route_of
-from scheduler.record.rework_now import goes_on_after
+from scheduler.record.made_good import goes_on_after
 from scheduler.replan.binding import earliest_end
 from scheduler.replan.extend import part_of
 from scheduler.replan.room import Room
