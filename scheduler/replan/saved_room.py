@@ -6,7 +6,6 @@ answers with moves. Only what is asked for is made of them.
 
 import hashlib
 import json
-import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -22,6 +21,7 @@ from scheduler.replan.extend import UnitPart
 from scheduler.replan.plain_grid import PlainGrid
 from scheduler.replan.room import Room
 from scheduler.replan.told_since import ToldSince, told_since
+from scheduler.shop.whole_file import put_file
 
 ROOM_FILE: Final = "room.json"
 VERSION: Final = 3
@@ -106,9 +106,7 @@ def save_room(contents: "Contents", basis: Basis, run: Path) -> SavedRoom:
     """Write a room into the folder of a run and return it; a reader sees the old file or the new one, never a part."""
     body, whole = contents.body().encode(), written({"net": contents.net, "placed": contents.placed}).encode()
     head = json.dumps(_head(basis, body, whole)).encode()
-    path, part = run / ROOM_FILE, run / f".{ROOM_FILE}.{os.getpid()}.part"
-    part.write_bytes(b"\n".join((head, body, whole, b"")))
-    part.replace(path)
+    put_file(run / ROOM_FILE, b"\n".join((head, body, whole, b"")))
     return _room(body, whole, basis.told)
 
 
