@@ -14,7 +14,7 @@ from scheduler.cli.limits import seed
 from scheduler.cli.saved import schedule_file, shop_and_run
 from scheduler.cli.talk import show, show_json
 
-SEARCH_S: Final = 1.0
+SEARCH_S: Final = 0.6
 
 
 def _day(_ctx: click.Context, _param: click.Parameter, text: str | None) -> date | None:
@@ -46,7 +46,7 @@ def _day(_ctx: click.Context, _param: click.Parameter, text: str | None) -> date
 @click.option("--told", metavar="RUN_DIR", type=PATH, help="The run to quote from: DIR itself, or reports/<name of DIR>.")
 @click.option("--nothing-moved", is_flag=True, help="Answer from what is free alone.")
 @click.option(
-    "--search", metavar="S", type=click.FloatRange(0, min_open=True), default=SEARCH_S, help="Seconds for moves and proof; 1."
+    "--search", metavar="S", type=click.FloatRange(0, min_open=True), default=SEARCH_S, help="Seconds for moves and proof; 0.6."
 )
 @click.option("--moves", metavar="N", type=click.IntRange(1), help="Count moves, not seconds: the answer can be repeated.")
 @click.option("--hold", metavar="DAY", callback=_day, help="Keep the capacity until this day.")
