@@ -12,7 +12,8 @@ from scheduler.search.state import State
 NEAREST = 12
 """Mates that are tried, alone and in pairs, before a unit that does not fit is left for another round."""
 FAR_DAYS = 14
-"""Units that come no sooner stand before all others, once for all rounds: they are hardly ever in the way of what is here."""
+"""Units that come no sooner stand before all others, once for all rounds: they are hardly ever in the way of what is here,
+but they may hold packs that it needs."""
 
 
 class Rounds:
@@ -56,7 +57,7 @@ class Rounds:
             is to come. The round ends with them. Empty if all are in.
         """
         late = self._round(first)
-        if late and not late[0].since_start and self.far:
+        if late and self.far and (late[0] in first[:1] or not late[0].since_start):
             self._bring_near()
             late = self._round(first)
         return late

@@ -68,6 +68,32 @@ def test_a_unit_to_come_that_finds_no_room_beside_much_later_ones_goes_before_th
     assert rounds.state.start[last.last] == alone.state.start[last.last]
 
 
+def test_a_unit_on_the_site_is_not_given_up_while_much_later_ones_stand(told: tuple[Network, Placed]) -> None:
+    """Packs suffice for it or for those that come much later, not for both: it goes first and gets what it needs."""
+    net, placed = told
+    far = _rounds(net, placed).far
+    later = _drawn(placed, [p for p in net.paths if p.unit in far])
+    lead = max(net.paths, key=lambda p: (p.unit not in far, len(_drawn(placed, [p]).keys() & later.keys())))
+    needs = _drawn(placed, [lead])
+    sources = tuple(replace(s, gives_ul=max(needs.get(n, 0), later.get(n, 0))) for n, s in enumerate(net.sources))
+    paths = tuple(replace(p, since_start=True) if p is lead else p for p in net.paths)
+    short = replace(net, sources=sources, paths=paths)
+    lead = next(p for p in paths if p.unit == lead.unit)
+    assert Inserter(short, State(short)).insert(lead)
+    rounds = _rounds(short, placed)
+    assert lead not in rounds.run([lead])
+    assert lead.unit in rounds.state.present
+
+
+def _drawn(placed: Placed, paths: list[Path]) -> dict[int, int]:
+    drawn = dict[int, int]()
+    for path in paths:
+        for i in range(path.first, path.last + 1):
+            for source, ul in placed.draws[i]:
+                drawn[source] = drawn.get(source, 0) + ul
+    return drawn
+
+
 def _rounds(net: Network, placed: Placed) -> Rounds:
     routes = KnownRoutes(net)
     return Rounds(Stander(Inserter(net, State(net, routes), routes=routes), placed))
